@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import json
 import os
+import re
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -128,6 +130,15 @@ def job_text(page: Page, server: Served) -> str:
     return page.request.get(f"{server.url}/jobs/{job}/file").text()
 
 
+def change_entry(page: Page, page_of_job: str, path: list[str | int], value: str) -> None:
+    """Change a length of a job from elsewhere, as its field would; the page asks, whatever it shows."""
+    job, origin = "/".join(page_of_job.split("/")[:5]), "/".join(page_of_job.split("/")[:3])
+    base = re.search(r"data-version-job=\"(\d+)\"", page.request.get(f"{job}/text").text())
+    assert base is not None
+    form = {"path": json.dumps(path), "kind": "length", "value": value, "base": base[1]}
+    assert page.request.post(f"{job}/entry", form=form, headers={"Origin": origin}).status == 204
+
+
 def type_into(page: Page, field: str, text: str) -> None:
     """Type into a field and leave it."""
     page.locator(field).fill(text)
@@ -187,4 +198,15 @@ def phone(_phone: BrowserContext) -> Iterator[Page]:
 def drawers(desk: Page, served: Served) -> Page:
     """The page of the drawers of an example of the test's own."""
     desk.goto(f"{served.url}{served.add_example()}/drawers")
+    return desk
+
+
+TRAYS = example_text().split("banks:\n")[0] + "boxes:\n" + example_text().split("boxes:\n")[1]
+"""The example without its banks, whose fields and pictures are most of what the page of the drawers draws."""
+
+
+@pytest.fixture
+def trays(desk: Page, served: Served) -> Page:
+    """The same page of a job that has a row of trays alone, for what does not depend on which entry is changed."""
+    desk.goto(f"{served.url}{served.add_job(TRAYS)}/drawers")
     return desk

@@ -7,7 +7,7 @@ import re
 import pytest
 from playwright.sync_api import Page, Route, expect
 
-from .conftest import Served, example_corner, job_text
+from .conftest import TRAYS, Served, change_entry, example_corner, job_text
 from .test_web_whole_job import ENTRIES
 
 NOTE = "You typed this earlier"
@@ -22,7 +22,7 @@ def test_readings_at_the_machine_outlive_the_page_until_they_are_sent(phone: Pag
     phone.locator("#roof").press_sequentially("3.4")
     phone.locator("[name=seen][value=play]").check()
     phone.get_by_label("The height was set with a block").check()
-    phone.goto(f"{served.url}{path}/run")
+    phone.goto(f"{served.url}/reader")
     phone.goto(trial)
     expect(phone.locator("#roof")).to_have_value("3.4")
     expect(phone.locator("[name=seen][value=play]")).to_be_checked()
@@ -80,7 +80,7 @@ def test_a_draft_is_forgotten_only_when_the_server_has_taken_it(phone: Page, ser
     phone.wait_for_url(re.compile("chrome-error"))
     phone.unroute("**/trial**")
     served.start(served.port)
-    phone.goto(f"{served.url}{path}/drawers")
+    phone.goto(f"{served.url}/reader")
     phone.goto(trial)
     expect(phone.locator("#roof")).to_have_value("3.4")
     expect(phone.get_by_text(NOTE)).to_be_visible()
@@ -94,29 +94,27 @@ def test_a_draft_is_forgotten_only_when_the_server_has_taken_it(phone: Page, ser
     assert phone.evaluate(forgotten)
 
 
-def test_a_text_comes_back_with_the_revision_that_it_was_made_from(drawers: Page, served: Served) -> None:
-    before = job_text(drawers, served)
-    text_page = drawers.url.replace("/drawers", "/text")
-    drawers.goto(text_page)
-    area = drawers.locator("#job-text")
+def test_a_text_comes_back_with_the_revision_that_it_was_made_from(desk: Page, served: Served) -> None:
+    text_page = f"{served.url}{served.add_job(TRAYS)}/text"
+    desk.goto(text_page)
+    before = job_text(desk, served)
+    area = desk.locator("#job-text")
     area.fill(before + "# mine\n")
-    drawers.goto(text_page.replace("/text", "/drawers"))
-    drawers.locator("#banks-0-opening-width").fill("480")
-    drawers.locator("#banks-0-opening-width").press("Tab")
-    expect(drawers.locator("#history")).to_contain_text("revision 2")
-    drawers.goto(text_page)
+    desk.goto(f"{served.url}/reader")
+    change_entry(desk, text_page, ["boxes", 0, "outer", "width"], "480")
+    desk.goto(text_page)
     expect(area).to_have_value(before + "# mine\n")
-    expect(drawers.get_by_text(NOTE)).to_be_visible()
-    drawers.get_by_role("button", name="Save", exact=True).click()
-    expect(drawers.get_by_role("alert")).to_contain_text("Someone else saved meanwhile")
-    drawers.goto(text_page)
+    expect(desk.get_by_text(NOTE)).to_be_visible()
+    desk.get_by_role("button", name="Save", exact=True).click()
+    expect(desk.get_by_role("alert")).to_contain_text("Someone else saved meanwhile")
+    desk.goto(text_page)
     expect(area).to_have_value(before + "# mine\n")
-    drawers.get_by_role("button", name="Discard it").click()
-    expect(area).to_have_value(before.replace("width: 462", "width: 480", 1))
-    expect(drawers.get_by_text(NOTE)).to_be_hidden()
+    desk.get_by_role("button", name="Discard it").click()
+    expect(area).to_have_value(before.replace("width: 268", "width: 480", 1))
+    expect(desk.get_by_text(NOTE)).to_be_hidden()
     area.fill(before + "# mine after all\n")
-    drawers.get_by_role("button", name="Save", exact=True).click()
-    expect(drawers.locator("#history")).to_contain_text("revision 3")
-    drawers.reload()
+    desk.get_by_role("button", name="Save", exact=True).click()
+    expect(desk.locator("#history")).to_contain_text("revision 3")
+    desk.reload()
     expect(area).to_have_value(before + "# mine after all\n")
-    expect(drawers.get_by_text(NOTE)).to_be_hidden()
+    expect(desk.get_by_text(NOTE)).to_be_hidden()

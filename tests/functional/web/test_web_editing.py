@@ -8,6 +8,7 @@ from playwright.sync_api import Browser, Page, expect
 from .conftest import Served, job_text, new_context, type_into
 
 WIDTH = "#banks-0-opening-width"
+OUTER = "#boxes-0-outer-width"
 
 
 def test_an_entry_is_saved_at_once_and_undone_after_reload(drawers: Page, served: Served) -> None:
@@ -26,16 +27,16 @@ def test_an_entry_is_saved_at_once_and_undone_after_reload(drawers: Page, served
     expect(drawers.locator(WIDTH)).to_have_value("480")
 
 
-def test_bad_input_stays_in_its_field_with_the_words_of_the_reader(drawers: Page) -> None:
+def test_bad_input_stays_in_its_field_with_the_words_of_the_reader(desk: Page, served: Served) -> None:
     """Here two fields as the browser shows them; tests/unit/web/test_web_bad_input.py tries every field."""
-    drawers.goto(drawers.url.replace("/drawers", "/stock"))
+    desk.goto(f"{served.url}{served.add_example()}/stock")
     for field, typed, words in (
         ("#stock-birch15-measured", "99", "cannot belong to stock of 15 mm"),
         ("#stock-birch15-sheets-0-on_hand", "-1", "must be 0 or more"),
     ):
-        type_into(drawers, field, typed)
-        expect(drawers.get_by_text(words).first).to_be_visible()
-        expect(drawers.locator(field)).to_have_value(typed)
+        type_into(desk, field, typed)
+        expect(desk.get_by_text(words).first).to_be_visible()
+        expect(desk.locator(field)).to_have_value(typed)
 
 
 def test_a_fault_is_marked_on_its_field_and_goes_when_mended(drawers: Page) -> None:
@@ -67,42 +68,42 @@ def test_arrows_move_and_a_paste_fills_the_table(drawers: Page) -> None:
     expect(drawers.locator("#boxes-1-outer-height")).to_have_value("50")
 
 
-def test_rows_are_added_and_taken_out(drawers: Page) -> None:
-    drawers.get_by_role("button", name="Add a box").click()
-    expect(drawers.locator("#boxes-1-name")).to_have_value("Reed tray 4")
-    drawers.get_by_role("button", name="Remove Reed tray", exact=True).click()
-    expect(drawers.locator("#boxes-0-name")).to_have_value("Reed tray 4")
-    expect(drawers.locator("#boxes-1-name")).to_have_count(0)
+def test_rows_are_added_and_taken_out(trays: Page) -> None:
+    trays.get_by_role("button", name="Add a box").click()
+    expect(trays.locator("#boxes-1-name")).to_have_value("Reed tray 4")
+    trays.get_by_role("button", name="Remove Reed tray", exact=True).click()
+    expect(trays.locator("#boxes-0-name")).to_have_value("Reed tray 4")
+    expect(trays.locator("#boxes-1-name")).to_have_count(0)
 
 
-def test_two_people_never_overwrite_each_other_unseen(drawers: Page, served: Served, other: Page) -> None:
-    other.goto(drawers.url)
+def test_two_people_never_overwrite_each_other_unseen(trays: Page, served: Served, other: Page) -> None:
+    other.goto(trays.url)
     # The second person does not hear of the first one's change: the news is cut off, as by a bad network.
     other.route("**/events", lambda route: route.abort())
     other.reload()
-    type_into(drawers, WIDTH, "480")
-    expect(drawers.locator("#history")).to_contain_text("revision 2")
-    type_into(other, "#banks-1-opening-width", "500")
+    type_into(trays, OUTER, "480")
+    expect(trays.locator("#history")).to_contain_text("revision 2")
+    type_into(other, "#boxes-0-outer-height", "500")
     expect(other.locator("#history")).to_contain_text("revision 3")
-    expect(other.locator(WIDTH)).to_have_value("480")
-    assert "width: 480" in job_text(drawers, served)
-    expect(drawers.locator("#banks-1-opening-width")).to_have_value("500")
+    expect(other.locator(OUTER)).to_have_value("480")
+    assert "width: 480" in job_text(trays, served)
+    expect(trays.locator("#boxes-0-outer-height")).to_have_value("500")
     other.route("**/drawers?part=entries*", lambda route: route.abort())
-    type_into(drawers, WIDTH, "481")
-    expect(drawers.locator("#history")).to_contain_text("revision 4")
-    type_into(other, WIDTH, "490")
+    type_into(trays, OUTER, "481")
+    expect(trays.locator("#history")).to_contain_text("revision 4")
+    type_into(other, OUTER, "490")
     box = other.locator("#messages")
     expect(box).to_contain_text("now says “481”; you typed “490”")
-    assert "width: 481" in job_text(drawers, served)
+    assert "width: 481" in job_text(trays, served)
     box.get_by_role("button", name="Use mine: 490").click()
-    expect(drawers.locator(WIDTH)).to_have_value("490")
+    expect(trays.locator(OUTER)).to_have_value("490")
 
 
-def test_whole_text_conflict_shows_both(drawers: Page, other: Page) -> None:
-    text_url = drawers.url.replace("/drawers", "/text")
+def test_whole_text_conflict_shows_both(trays: Page, other: Page) -> None:
+    text_url = trays.url.replace("/drawers", "/text")
     other.goto(text_url)
-    drawers.goto(text_url)
-    for page, comment in ((drawers, "# mine"), (other, "# theirs")):
+    trays.goto(text_url)
+    for page, comment in ((trays, "# mine"), (other, "# theirs")):
         area = page.locator("#job-text")
         area.fill(area.input_value() + comment + "\n")
         page.get_by_role("button", name="Save", exact=True).click()
@@ -116,23 +117,23 @@ def test_whole_text_conflict_shows_both(drawers: Page, other: Page) -> None:
 
 @pytest.mark.alone
 def test_what_the_shop_has_learnt_is_offered_and_taken_over(
-    drawers: Page, served: Served, browser: Browser
+    desk: Page, served: Served, browser: Browser
 ) -> None:
-    cutter = drawers.url.replace("/drawers", "/cutter")
-    drawers.goto(cutter)
-    drawers.get_by_role("button", name="Put it on the shelf").click()
-    expect(drawers.get_by_text("Same as on the shop's shelf.")).to_be_visible()
+    cutter = f"{served.url}{served.add_example()}/cutter"
+    desk.goto(cutter)
+    desk.get_by_role("button", name="Put it on the shelf").click()
+    expect(desk.get_by_text("Same as on the shop's shelf.")).to_be_visible()
     second = served.add_example()
-    drawers.goto(f"{served.url}{second}/cutter")
-    type_into(drawers, "#cutter-mid_depth", "5.7 ± 0.02")
-    drawers.get_by_role("button", name="Put this job's values on the shelf").click()
-    expect(drawers.get_by_text("Same as on the shop's shelf.")).to_be_visible()
-    drawers.goto(cutter)
-    expect(drawers.get_by_text("Mid depth: 5.65 ± 0.05 → 5.7 ± 0.02")).to_be_visible()
-    before = job_text(drawers, served)
-    drawers.get_by_role("button", name="Use the shelf's values").click()
-    expect(drawers.locator("#cutter-mid_depth")).to_have_value("5.7 ± 0.02")
-    after = job_text(drawers, served)
+    desk.goto(f"{served.url}{second}/cutter")
+    type_into(desk, "#cutter-mid_depth", "5.7 ± 0.02")
+    desk.get_by_role("button", name="Put this job's values on the shelf").click()
+    expect(desk.get_by_text("Same as on the shop's shelf.")).to_be_visible()
+    desk.goto(cutter)
+    expect(desk.get_by_text("Mid depth: 5.65 ± 0.05 → 5.7 ± 0.02")).to_be_visible()
+    before = job_text(desk, served)
+    desk.get_by_role("button", name="Use the shelf's values").click()
+    expect(desk.locator("#cutter-mid_depth")).to_have_value("5.7 ± 0.02")
+    after = job_text(desk, served)
     # The comment behind the value stays in its column.
     assert after == before.replace("mid_depth: 5.65 ± 0.05 ", "mid_depth: 5.7 ± 0.02  ")
 

@@ -12,6 +12,7 @@ from playwright.sync_api import Page, Request, expect
 from .conftest import Served, job_text, type_into
 
 WIDTH = "#banks-0-opening-width"
+OUTER = "#boxes-0-outer-width"
 SLOW = {"offline": False, "latency": 600, "downloadThroughput": -1, "uploadThroughput": -1}
 
 
@@ -68,7 +69,7 @@ def test_what_waits_arrives_in_its_order(phone: Page, drawers: Page, served: Ser
 
 
 def test_a_job_deleted_elsewhere_is_said_once_and_no_longer_asked_for(
-    drawers: Page, other: Page, served: Served
+    trays: Page, other: Page, served: Served
 ) -> None:
     asked: list[str] = []
 
@@ -76,60 +77,60 @@ def test_a_job_deleted_elsewhere_is_said_once_and_no_longer_asked_for(
         asked.append(request.url)
 
     other.goto(served.url)
-    drawers.on("request", note)
-    job = drawers.url.split("/jobs/")[1].split("/")[0]
+    trays.on("request", note)
+    job = trays.url.split("/jobs/")[1].split("/")[0]
     other.locator(f"form[action='/jobs/{job}/delete'] button").click()
-    said = drawers.locator("#job-deleted")
+    said = trays.locator("#job-deleted")
     expect(said).to_be_visible()
-    expect(drawers.locator("#link-state")).to_be_hidden()
+    expect(trays.locator("#link-state")).to_be_hidden()
     asked.clear()
-    drawers.wait_for_timeout(3000)
+    trays.wait_for_timeout(3000)
     assert asked == []
     expect(said).to_contain_text("This job has been deleted")
-    drawers.reload()
-    expect(drawers.get_by_role("main")).to_contain_text("no job")
+    trays.reload()
+    expect(trays.get_by_role("main")).to_contain_text("no job")
     other.get_by_role("button", name="Undo").click()
 
 
-def test_a_page_that_comes_back_to_a_deleted_job_says_so(drawers: Page, other: Page, served: Served) -> None:
+def test_a_page_that_comes_back_to_a_deleted_job_says_so(trays: Page, other: Page, served: Served) -> None:
     """The news were missed: the connection was away when the job was deleted."""
-    drawers.context.set_offline(True)
-    drawers.evaluate("window.dispatchEvent(new Event('offline'))")
+    trays.context.set_offline(True)
+    trays.evaluate("window.dispatchEvent(new Event('offline'))")
     other.goto(served.url)
-    job = drawers.url.split("/jobs/")[1].split("/")[0]
+    job = trays.url.split("/jobs/")[1].split("/")[0]
     other.locator(f"form[action='/jobs/{job}/delete'] button").click()
     other.get_by_role("button", name="Undo").wait_for()
-    drawers.context.set_offline(False)
-    expect(drawers.locator("#job-deleted")).to_be_visible()
-    expect(drawers.locator("#link-state")).to_be_hidden()
+    trays.context.set_offline(False)
+    expect(trays.locator("#job-deleted")).to_be_visible()
+    expect(trays.locator("#link-state")).to_be_hidden()
 
 
 @pytest.mark.alone
-def test_a_link_is_not_followed_minutes_after_it_was_clicked(drawers: Page, served: Served) -> None:
+def test_a_link_is_not_followed_minutes_after_it_was_clicked(trays: Page, served: Served) -> None:
     served.kill()
-    type_into(drawers, WIDTH, "480")
-    expect(drawers.locator("#link-state")).to_be_visible()
-    drawers.get_by_role("link", name="Papers").click()
-    expect(drawers.get_by_role("alert")).to_contain_text("link was not followed")
+    type_into(trays, OUTER, "480")
+    expect(trays.locator("#link-state")).to_be_visible()
+    trays.get_by_role("link", name="Papers").click()
+    expect(trays.get_by_role("alert")).to_contain_text("link was not followed")
     served.start(served.port)
-    expect(drawers.locator("#link-state")).to_be_hidden()
-    expect(drawers.locator("#history")).to_contain_text("revision 2")
-    drawers.wait_for_timeout(1500)
-    assert drawers.url.endswith("/drawers")
-    expect(drawers.get_by_role("alert")).to_have_count(0)
-    drawers.get_by_role("link", name="Papers").click()
-    drawers.wait_for_url("**/papers")
+    expect(trays.locator("#link-state")).to_be_hidden()
+    expect(trays.locator("#history")).to_contain_text("revision 2")
+    trays.wait_for_timeout(1500)
+    assert trays.url.endswith("/drawers")
+    expect(trays.get_by_role("alert")).to_have_count(0)
+    trays.get_by_role("link", name="Papers").click()
+    trays.wait_for_url("**/papers")
 
 
 @pytest.mark.alone
-def test_a_link_that_waits_is_given_up_when_the_connection_goes(drawers: Page, served: Served) -> None:
-    drawers.route("**/entry", lambda route: None)  # on its way, and no answer yet
-    type_into(drawers, WIDTH, "480")
-    drawers.locator(f"{WIDTH}.htmx-request").wait_for(state="attached")
-    drawers.get_by_role("link", name="Papers").click()
+def test_a_link_that_waits_is_given_up_when_the_connection_goes(trays: Page, served: Served) -> None:
+    trays.route("**/entry", lambda route: None)  # on its way, and no answer yet
+    type_into(trays, OUTER, "480")
+    trays.locator(f"{OUTER}.htmx-request").wait_for(state="attached")
+    trays.get_by_role("link", name="Papers").click()
     served.kill()
-    expect(drawers.get_by_role("alert")).to_contain_text("link was not followed")
-    drawers.unroute("**/entry")
+    expect(trays.get_by_role("alert")).to_contain_text("link was not followed")
+    trays.unroute("**/entry")
     served.start(served.port)
-    expect(drawers.locator("#link-state")).to_be_hidden()
-    assert re.search("/drawers$", drawers.url)
+    expect(trays.locator("#link-state")).to_be_hidden()
+    assert re.search("/drawers$", trays.url)

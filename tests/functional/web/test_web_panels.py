@@ -202,30 +202,28 @@ def test_stock_sheets_and_offcuts_come_and_go(drawers: Page, served: Served) -> 
 
 
 @pytest.mark.alone
-def test_stock_and_machines_from_the_shelf(drawers: Page, served: Served) -> None:
-    stock = drawers.url.replace("/drawers", "/stock")
-    drawers.goto(stock)
-    drawers.get_by_role("region", name="Stock birch6").get_by_role(
-        "button", name="Put it on the shelf"
-    ).click()
-    expect(drawers.get_by_text("Same as on the shop's shelf.")).to_have_count(1)
-    drawers.get_by_role("button", name="Remove stock birch6").click()
-    expect(drawers.locator("#messages")).to_contain_text("What takes its place?")
-    drawers.get_by_role("button", name="Replace and remove").click()
-    drawers.get_by_role("button", name="Use birch6 from the shelf").click()
-    expect(drawers.locator("#stock-birch6-nominal")).to_have_value("6.5")
-    machines = drawers.get_by_role("region", name="Saw and router table")
-    type_into(drawers, "#machine-name", "bench by the window")
-    expect(drawers.locator("#history")).to_contain_text("revision 4")
+def test_stock_and_machines_from_the_shelf(desk: Page, served: Served) -> None:
+    stock = f"{served.url}{served.add_example()}/stock"
+    desk.goto(stock)
+    desk.get_by_role("region", name="Stock birch6").get_by_role("button", name="Put it on the shelf").click()
+    expect(desk.get_by_text("Same as on the shop's shelf.")).to_have_count(1)
+    desk.get_by_role("button", name="Remove stock birch6").click()
+    expect(desk.locator("#messages")).to_contain_text("What takes its place?")
+    desk.get_by_role("button", name="Replace and remove").click()
+    desk.get_by_role("button", name="Use birch6 from the shelf").click()
+    expect(desk.locator("#stock-birch6-nominal")).to_have_value("6.5")
+    machines = desk.get_by_role("region", name="Saw and router table")
+    type_into(desk, "#machine-name", "bench by the window")
+    expect(desk.locator("#history")).to_contain_text("revision 4")
     machines.get_by_role("button", name="Put it on the shelf").click()
     expect(machines.get_by_text("Same as on the shop's shelf.")).to_be_visible()
-    type_into(drawers, "#machine-name", "big table")
-    type_into(drawers, "#machine-saw-kerf", "3.2")
-    expect(drawers.locator("#history")).to_contain_text("revision 6")
+    type_into(desk, "#machine-name", "big table")
+    type_into(desk, "#machine-saw-kerf", "3.2")
+    expect(desk.locator("#history")).to_contain_text("revision 6")
     machines.get_by_role("button", name="Put it on the shelf").click()
     machines.get_by_role("button", name="Use bench by the window instead").click()
-    expect(drawers.locator("#machine-saw-kerf")).to_have_value("2.8")
-    expect(drawers.locator("#machine-name")).to_have_value("bench by the window")
+    expect(desk.locator("#machine-saw-kerf")).to_have_value("2.8")
+    expect(desk.locator("#machine-name")).to_have_value("bench by the window")
     expect(machines.get_by_role("button", name="Use big table instead")).to_be_visible()
 
 

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import json
 import re
 
 from playwright.sync_api import Browser, Page, Route, expect
 
-from .conftest import SIZES, Served, new_context
+from .conftest import SIZES, Served, change_entry, new_context
 from .test_web_lost_and_found import steps_done
 
 PLANNED_MS = 30_000
@@ -31,20 +30,6 @@ def step_called(page: Page, served: Served, path: str, words: str) -> int:
     return next(number for number, title in enumerate(titles, 1) if words in title)
 
 
-def set_machine(page: Page, served: Served, path: str, name: str, value: str, kind: str) -> None:
-    """Change an entry of the router table, as its page does."""
-    base = re.search(r"data-version-job=\"(\d+)\"", page.request.get(f"{served.url}{path}/drawers").text())
-    assert base is not None
-    form = {
-        "path": json.dumps(["machine", "router_table", name]),
-        "kind": kind,
-        "value": value,
-        "base": base[1],
-    }
-    answer = page.request.post(f"{served.url}{path}/entry", form=form, headers={"Origin": served.url})
-    assert answer.status == 204
-
-
 def test_cautions_fold_once_they_were_read_and_come_back_for_another_machine(
     phone: Page, served: Served
 ) -> None:
@@ -61,12 +46,12 @@ def test_cautions_fold_once_they_were_read_and_come_back_for_another_machine(
     assert box["height"] < 60  # one line
     panel.locator("summary").click()
     expect(panel.locator("li").first).to_be_visible()
-    set_machine(
-        phone, served, path, "height_gauge_offset", "0.1", "length"
-    )  # what is learnt of it: the same machine
+    table: list[str | int] = ["machine", "router_table"]
+    # What is learnt of it: the same machine.
+    change_entry(phone, served.url + path, [*table, "height_gauge_offset"], "0.1")
     open_run(phone, served, path)
     expect(panel.locator("li").first).to_be_hidden()
-    set_machine(phone, served, path, "tallest_upright", "580", "length")
+    change_entry(phone, served.url + path, [*table, "tallest_upright"], "580")
     open_run(phone, served, path)
     expect(panel.locator("li").first).to_be_visible()
 

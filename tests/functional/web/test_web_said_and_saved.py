@@ -7,26 +7,26 @@ from playwright.sync_api import Page, Route, expect
 
 from .conftest import Served, job_text
 
-WIDTH = "#banks-0-opening-width"
+WIDTH = "#boxes-0-outer-width"
 
 
-def test_a_change_that_is_refused_is_said_on_the_page(drawers: Page, served: Served) -> None:
-    job = "/".join(drawers.url.split("/")[:5])
-    drawers.route("**/events", lambda route: route.abort())
-    drawers.reload()
-    drawers.request.post(f"{job}/delete", headers={"Origin": served.url})
-    drawers.locator(WIDTH).fill("480")
-    drawers.locator(WIDTH).press("Tab")
-    expect(drawers.locator("#messages").get_by_role("alert")).to_contain_text("it may have been deleted")
-    expect(drawers.locator(WIDTH)).to_have_value("480")
+def test_a_change_that_is_refused_is_said_on_the_page(trays: Page, served: Served) -> None:
+    job = "/".join(trays.url.split("/")[:5])
+    trays.route("**/events", lambda route: route.abort())
+    trays.reload()
+    trays.request.post(f"{job}/delete", headers={"Origin": served.url})
+    trays.locator(WIDTH).fill("480")
+    trays.locator(WIDTH).press("Tab")
+    expect(trays.locator("#messages").get_by_role("alert")).to_contain_text("it may have been deleted")
+    expect(trays.locator(WIDTH)).to_have_value("480")
 
 
-def test_what_is_being_typed_is_saved_when_the_page_is_reloaded(drawers: Page, served: Served) -> None:
-    drawers.locator(WIDTH).fill("")
-    drawers.locator(WIDTH).press_sequentially("481.5")
-    drawers.reload()
-    expect(drawers.locator("#history")).to_contain_text("revision 2")
-    assert "width: 481.5" in job_text(drawers, served)
+def test_what_is_being_typed_is_saved_when_the_page_is_reloaded(trays: Page, served: Served) -> None:
+    trays.locator(WIDTH).fill("")
+    trays.locator(WIDTH).press_sequentially("481.5")
+    trays.reload()
+    expect(trays.locator("#history")).to_contain_text("revision 2")
+    assert "width: 481.5" in job_text(trays, served)
 
 
 @pytest.mark.parametrize("view", ["", "?view=one"])
@@ -44,22 +44,22 @@ def test_a_note_is_saved_when_the_phone_goes_to_sleep(phone: Page, served: Serve
     assert "blade is du" in phone.request.get(f"{served.url}{path}/run?part=plan").text()
 
 
-def test_a_refusal_is_said_with_the_signs_of_its_text(drawers: Page) -> None:
+def test_a_refusal_is_said_with_the_signs_of_its_text(trays: Page) -> None:
     """The answer is HTML, where an apostrophe may be written as a number."""
 
     def from_elsewhere(route: Route) -> None:
         route.fulfill(response=route.fetch(headers={**route.request.headers, "origin": "null"}))
 
-    drawers.route("**/entry", from_elsewhere)
-    drawers.locator(WIDTH).fill("480")
-    drawers.locator(WIDTH).press("Tab")
-    said = drawers.locator("#messages").get_by_role("alert")
+    trays.route("**/entry", from_elsewhere)
+    trays.locator(WIDTH).fill("480")
+    trays.locator(WIDTH).press("Tab")
+    said = trays.locator("#messages").get_by_role("alert")
     expect(said).to_have_text(
         "This change did not come from a page of this app, so nothing was changed. "
         "Open the app's own page and make the change there."
     )
     # The page sends what was refused once more when the field is left and when it is closed.
-    drawers.unroute_all(behavior="ignoreErrors")
+    trays.unroute_all(behavior="ignoreErrors")
 
 
 def test_a_box_that_was_not_saved_is_sent_unticked_when_the_page_goes_away(
@@ -79,18 +79,18 @@ def test_a_box_that_was_not_saved_is_sent_unticked_when_the_page_goes_away(
     assert "grain_upright" not in job_text(drawers, served)
 
 
-def test_typing_left_behind_does_not_end_in_another_row(drawers: Page, served: Served, other: Page) -> None:
+def test_typing_left_behind_does_not_end_in_another_row(trays: Page, served: Served, other: Page) -> None:
     """Three boxes alike but for their names; somebody takes out the first while the second is typed into."""
     for row, name in ((1, "Reed tray 4"), (2, "Reed tray 5")):
-        drawers.get_by_role("button", name="Add a box").click()
-        expect(drawers.locator(f"#boxes-{row}-name")).to_have_value(name)
+        trays.get_by_role("button", name="Add a box").click()
+        expect(trays.locator(f"#boxes-{row}-name")).to_have_value(name)
     other.route("**/events", lambda route: None)  # no news
-    other.goto(drawers.url)
+    other.goto(trays.url)
     other.locator("#boxes-1-outer-width").fill("")
     other.locator("#boxes-1-outer-width").press_sequentially("250")
-    drawers.get_by_role("button", name="Remove Reed tray", exact=True).click()
-    expect(drawers.locator("#boxes-2-name")).to_have_count(0)
+    trays.get_by_role("button", name="Remove Reed tray", exact=True).click()
+    expect(trays.locator("#boxes-2-name")).to_have_count(0)
     other.goto(served.url)
-    expect(drawers.locator("#boxes-0-outer-width")).to_have_value("250")
-    expect(drawers.locator("#boxes-0-name")).to_have_value("Reed tray 4")
-    expect(drawers.locator("#boxes-1-outer-width")).to_have_value("268")
+    expect(trays.locator("#boxes-0-outer-width")).to_have_value("250")
+    expect(trays.locator("#boxes-0-name")).to_have_value("Reed tray 4")
+    expect(trays.locator("#boxes-1-outer-width")).to_have_value("268")

@@ -2,15 +2,12 @@
 
 from __future__ import annotations
 
-import io
-import zipfile
 from pathlib import Path
 
-import pytest
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Locator, Page, ViewportSize, expect
 from pypdf import PdfReader
 
-from .conftest import Served, new_context
+from .conftest import SIZES, Served
 
 ENTRIES = {
     "job": "Trays of the print room",
@@ -32,61 +29,45 @@ COUNT_CLICKS = """window.clicks = () => Number(sessionStorage.getItem("clicks"))
     window.addEventListener("click", () => sessionStorage.setItem("clicks", window.clicks() + 1), true);"""
 
 
-@pytest.mark.parametrize("size", ["desk", "phone"])
-def test_twelve_entries_to_a_packet(browser: Browser, served: Served, size: str, tmp_path: Path) -> None:
+def at_each_size(page: Page, *wanted: Locator) -> None:
+    """What comes next is to be seen at the desk and on a phone, where the page is left."""
+    for size in ("desk", "phone"):
+        page.set_viewport_size(ViewportSize(**SIZES[size]))
+        for place in wanted:
+            expect(place).to_be_visible()
+
+
+def test_twelve_entries_to_a_packet(phone: Page, served: Served, tmp_path: Path) -> None:
     """And no more than four clicks."""
-    context = new_context(browser, size, accept_downloads=True)
-    page = context.new_page()
+    page = phone
     page.add_init_script(COUNT_CLICKS)
     page.goto(served.url)
-    page.get_by_role("link", name="New job").click()
+    begin = page.get_by_role("link", name="New job")
+    at_each_size(page, begin)
+    begin.click()
     for name, text in ENTRIES.items():
         page.locator(f"#{name}").fill(text)
-    page.get_by_role("button", name="Start the job").click()
-    expect(page.get_by_role("heading", name="Known and missing")).to_be_visible()
-    expect(page.locator("figure svg:visible").first).to_be_visible()
-    page.get_by_role("link", name="Papers").click()
+    start = page.get_by_role("button", name="Start the job")
+    at_each_size(page, start)
+    start.click()
+    papers = page.get_by_role("link", name="Papers")
+    at_each_size(page, page.get_by_role("heading", name="Known and missing"), papers)
+    at_each_size(page, page.locator("figure svg:visible").first)
+    papers.click()
     with page.expect_download(timeout=60_000) as waiting:
         page.get_by_role("link", name="Download the packet").click()
     assert 0 < page.evaluate("clicks()") <= MOST_CLICKS
     target = tmp_path / "packet.pdf"
     waiting.value.save_as(target)
     assert waiting.value.suggested_filename == "Trays-of-the-print-room-packet.pdf"
-    words = "".join(sheet.extract_text() for sheet in PdfReader(target).pages).replace(
-        "\N{NO-BREAK SPACE}", " "
-    )
+    sheets = PdfReader(target).pages
+    words = sheets[0].extract_text().replace("\N{NO-BREAK SPACE}", " ")
     assert "Trays of the print room" in words
-    assert "14.65 mm" in words, "the mean of the two readings"
+    assert "14.65 mm" in "".join(sheet.extract_text() for sheet in sheets).replace(
+        "\N{NO-BREAK SPACE}", " "
+    ), "the mean of the two readings"
     previews = page.locator(".preview img")
-    expect(previews).to_have_count(len(PdfReader(target).pages))
+    expect(previews).to_have_count(len(sheets))
     previews.last.scroll_into_view_if_needed()
     expect(previews.last).to_have_js_property("complete", True)
     assert previews.last.evaluate("picture => picture.naturalWidth") > 0
-    context.close()
-
-
-def test_archive_holds_the_very_job_file(desk: Page, served: Served) -> None:
-    path = served.add_example()
-    answer = desk.request.get(f"{served.url}{path}/papers/all.zip", timeout=60_000)
-    archive = zipfile.ZipFile(io.BytesIO(answer.body()))
-    source = Path(__file__).parents[3] / "examples" / "music-school.yaml"
-    assert archive.read("job.yaml") == source.read_bytes()
-    assert {"packet.pdf", "plan.json", "parts.csv"} <= set(archive.namelist())
-    assert sum(name.endswith(".dxf") for name in archive.namelist()) >= 5
-    chosen = desk.request.get(f"{served.url}{path}/papers/all.zip?files=csv,xlsx", timeout=60_000)
-    names = zipfile.ZipFile(io.BytesIO(chosen.body())).namelist()
-    assert names == ["job.yaml", "parts.csv", "cuts.csv", "job.xlsx", "plan.json"]
-    assert desk.request.get(f"{served.url}{path}/papers/all.zip?files=doc").status == 422
-
-
-def test_guided_start_says_what_is_wrong_beside_each_field(desk: Page, served: Served) -> None:
-    desk.goto(f"{served.url}/jobs/new")
-    for name, text in ENTRIES.items():
-        desk.locator(f"#{name}").fill(text)
-    desk.locator("#step").fill("wide")
-    desk.locator("#count").fill("many")
-    desk.get_by_role("button", name="Start the job").click()
-    expect(desk.locator("#fault-step")).to_contain_text("cannot read 'wide' as a length")
-    expect(desk.locator("#fault-count")).to_contain_text("whole number")
-    expect(desk.locator("#step")).to_have_value("wide")
-    expect(desk.locator("#fault-width")).to_have_text("")

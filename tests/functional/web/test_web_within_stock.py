@@ -1,16 +1,18 @@
-"""So many sheets on hand: how many drawers they give, asked and answered on the page of the sheets."""
+"""So many sheets on hand: asked on the page of the sheets, answered there while it is looked for, and taken over.
+
+What is answered: tests/unit/web/test_web_within_stock.py.
+"""
 
 from __future__ import annotations
 
 import re
-from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Page, ViewportSize, expect
 
 from crates import crates
 
-from .conftest import PATIENCE_MS, SIZES, Served, job_text
+from .conftest import SIZES, Served, job_text
 from .test_web_long_work import trays
 
 
@@ -26,28 +28,13 @@ def ask(page: Page, count: str) -> None:
     page.get_by_role("button", name="How many drawers do they yield?").click()
 
 
-def test_two_sheets_give_five_of_six_crates(sheets: Page) -> None:
-    ask(sheets, "2")
-    answer = sheets.locator("#within-stock")
-    expect(answer.get_by_role("heading")).to_have_text(
-        "2 new sheets of each size yield 5 of 6 drawers.", timeout=30_000
-    )
-    expect(answer).to_contain_text("To make: crate 1, crate 2, crate 3, crate 4, crate 5.")
-    expect(answer).to_contain_text("No room for: crate 6.")
-    expect(answer).to_contain_text("Running short: ash15.")
-    expect(answer.get_by_role("row").nth(1)).to_have_text(re.compile(r"1000 × 500\smm\s*2\s*0\s*$"))
-    # Both sheets hold a column of 400 and of 292.6 by 90 each, or one holds three columns and one a single one.
-    expect(answer).to_contain_text(re.compile(r"worth keeping: (301\.4\smm × 500|597\.0\smm × 500)"))
-    expect(answer.get_by_label("New sheets of each size, at most")).to_have_value("2")
-    ask(sheets, "0")
-    expect(answer).to_contain_text("do not yield a single drawer")
-    ask(sheets, "4")
-    expect(answer.get_by_role("heading")).to_have_text("4 new sheets of each size yield 6 of 6 drawers.")
-    expect(answer).not_to_contain_text("No room")
-
-
 def test_the_drawers_left_out_get_a_day_of_their_own(sheets: Page, served: Served) -> None:
     ask(sheets, "2")
+    answer = sheets.locator("#within-stock")
+    expect(answer).to_contain_text("No room for: crate 6.", timeout=30_000)
+    expect(answer.get_by_label("New sheets of each size, at most")).to_have_value("2")
+    sheets.set_viewport_size(ViewportSize(**SIZES["phone"]))
+    assert sheets.evaluate("document.documentElement.scrollWidth") <= SIZES["phone"]["width"]
     sheets.get_by_role("button", name="Make these on day 1 and the rest on day 2").click(timeout=30_000)
     days = sheets.get_by_role("region", name="Day by day").get_by_role("row")
     expect(days.nth(1)).to_contain_text("crate 1, crate 2, crate 3, crate 4, crate 5", timeout=30_000)
@@ -59,40 +46,6 @@ def test_the_drawers_left_out_get_a_day_of_their_own(sheets: Page, served: Serve
     ask(sheets, "0")
     expect(sheets.locator("#within-stock")).to_contain_text("do not yield a single drawer", timeout=30_000)
     expect(sheets.get_by_role("button", name="Make these on day 1")).to_have_count(0)
-
-
-def test_what_is_no_number_of_sheets_is_refused_beside_its_field(sheets: Page) -> None:
-    ask(sheets, "two")
-    fault = sheets.locator("#fault-on-hand")
-    expect(fault).to_have_text("The number of sheets must be a whole number from 0 to 999, not 'two'.")
-    expect(sheets.locator("#on-hand")).to_have_value("two")
-    ask(sheets, "")
-    expect(fault).to_have_text("Say how many sheets you have: the job sets no limit for any size.")
-
-
-def test_a_job_that_its_sheets_do_not_hold_says_what_they_do_hold(
-    browser: Browser, served: Served, tmp_path: Path
-) -> None:
-    context = browser.new_context(viewport=SIZES["phone"], locale="de-DE")
-    context.set_default_timeout(PATIENCE_MS)
-    page = context.new_page()
-    file = tmp_path / "crates.yaml"
-    file.write_text(crates(6, on_hand=1), encoding="utf-8")
-    page.goto(served.url)
-    page.locator("input[type=file]").set_input_files(file)
-    page.get_by_role("button", name="Importieren").click()
-    page.wait_for_url("**/glance")
-    page.goto(page.url.replace("/glance", "/sheets"))
-    expect(page.get_by_role("heading", name="Das lässt sich nicht planen")).to_be_visible(timeout=30_000)
-    page.get_by_role("button", name="Wie viele Schubladen ergeben sie?").click()
-    answer = page.locator("#within-stock")
-    expect(answer.get_by_role("heading")).to_have_text(
-        "Die vorrätigen Platten reichen für 2 von 6 Schubladen.", timeout=30_000
-    )
-    expect(answer).to_contain_text("Kein Platz für: crate 3, crate 4, crate 5, crate 6.")
-    expect(answer.get_by_role("button")).to_have_count(1)  # a second day would have no sheets
-    assert page.evaluate("document.documentElement.scrollWidth") <= SIZES["phone"]["width"]
-    context.close()
 
 
 @pytest.mark.alone
