@@ -100,12 +100,13 @@ class BandStacks:
         found: list[Offer] = []
         piled = self._loose(values, at_most, steps)[1] if len(self._concerned) < len(self.widths) else None
         layers: BandLayers | None = None
+        wanted = {demand for demand, count in enumerate(at_most) if count}
         grain = max(1, (self._tallest + self._sizing.kerf) // steps) if steps and self._is_large else 1
         for kind, width in enumerate(self.widths):
             if piled is not None and kind not in self._concerned:
                 found.append(piled.offer(kind))
                 continue
-            key = grain, tuple((values[demand], at_most[demand]) for demand in self._concerned[kind])
+            key = grain, tuple((d, values[d], at_most[d]) for d in self._concerned[kind] if d in wanted)
             known = self._memory.get(kind)
             if known is None or known[0] != key:
                 if self.trims and layers is None:
