@@ -116,14 +116,14 @@ def coverage(outline: np.ndarray, height: int, width: int) -> np.ndarray:
     at = np.clip(ax[edge] + (bx - ax)[edge] * run, 0.0, width)
     sign = np.where((by > ay)[edge], 1.0, -1.0)
     cell = np.minimum(at.astype(int), width - 1)
-    place = line * (width + 2) + cell
-    size = height * ROWS_PER_PIXEL * (width + 2)
+    # The lines across a pixel are summed at once: an outline that does not cross itself winds one way everywhere.
+    place = line // ROWS_PER_PIXEL * (width + 2) + cell
+    size = height * (width + 2)
     starts = np.bincount(place, sign * (1 - at + cell), size) + np.bincount(
         place + 1, sign * (at - cell), size
     )
-    starts = starts.reshape(-1, width + 2)
-    filled = np.abs(np.cumsum(starts, axis=1)[:, :width])
-    return filled.reshape(height, ROWS_PER_PIXEL, width).mean(axis=1)
+    starts = starts.reshape(height, width + 2)
+    return np.abs(np.cumsum(starts, axis=1)[:, :width]) / ROWS_PER_PIXEL
 
 
 def _walked(outline: np.ndarray, stride: float = 0.05) -> tuple[np.ndarray, np.ndarray]:
