@@ -25,7 +25,7 @@ from drawerwright.drawings.chest_marks import (
     marks_beside,
     numbers_at_boxes,
 )
-from drawerwright.drawings.dimensioning import Dimension, Side, dimension_rows
+from drawerwright.drawings.dimensioning import Dimension, Side, dimension_rows, has_room
 from drawerwright.drawings.elevation import scoop_item
 from drawerwright.drawings.hatching import face_items
 from drawerwright.drawings.lettering import text_width
@@ -295,7 +295,7 @@ def _figures(bodies: Sequence[Body], edges: tuple[Mm, Mm], scale: float, style: 
 def _opening_words(size: Mm, room: Mm, style: LengthStyle) -> str:
     """The figure alone where the word has no room beside it, so that both stand within the dimension."""
     words = style.say(phrase("opening {size}", size=style.written(size)))
-    return words if text_width(words, LETTERS) <= room else style.show(size)
+    return words if has_room(words, LETTERS, room) else style.show(size)
 
 
 def _described(chest: Chest) -> str:

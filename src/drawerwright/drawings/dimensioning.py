@@ -173,10 +173,15 @@ def _inside(bit: _Placed) -> bool:
     return bit.text_low >= bit.measure.low and bit.text_high <= bit.measure.high
 
 
+def has_room(figure: str, size: Mm, length: Mm) -> bool:
+    """Whether a figure of lettering of this size stands between the ticks of a dimension of this length (mm)."""
+    return text_width(figure, size) + 2 * (TICK + CLEAR / 4) <= length
+
+
 def _figure_room(measure: Dimension, size: Mm, lines: Sequence[Mm], within: tuple[Mm, Mm]) -> tuple[Mm, Mm]:
     width = text_width(measure.text, size)
     low, high = measure.low, measure.high
-    if width + 2 * (TICK + CLEAR / 4) <= high - low:
+    if has_room(measure.text, size, high - low):
         middle = (low + high) / 2
         return middle - width / 2, middle + width / 2
     after = (high + TICK + CLEAR, high + TICK + CLEAR + width)

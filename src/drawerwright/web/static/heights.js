@@ -2,7 +2,9 @@
 // a list below.
 
 const body = document.body;
-const LEAST = { across: 66, tall: 20 };  // px of a front, right of its pull, that has room for its height
+const LEAST = 20;  // px of the height of a front that has room for its own to be typed at it
+const SIGN = 7.5;  // px of a figure, and of what is around a field's figures
+const AROUND = 8;
 
 // Where each stands is known in per cent of the picture; a page may set styles by script alone.
 function place() {
@@ -10,8 +12,9 @@ function place() {
   if (!heights) return;
   const { width: across, height: down } = heights.parentElement.querySelector(".at-desk").getBoundingClientRect();
   const spots = [...heights.querySelectorAll(".front-height")];
+  const needed = AROUND + SIGN * Math.max(...spots.map((spot) => spot.querySelector("input").value.length));
   const least = (name) => Math.min(...spots.map((spot) => Number(spot.dataset[name]))) / 100;
-  heights.classList.toggle("listed", least("free") * across < LEAST.across || least("tall") * down < LEAST.tall);
+  heights.classList.toggle("listed", least("free") * across < needed || least("tall") * down < LEAST);
   for (const spot of spots) {
     const { left, top, width, tall } = spot.dataset;
     spot.style.left = `${Number(left) + Number(width) - 0.8}%`;
