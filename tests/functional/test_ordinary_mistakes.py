@@ -133,6 +133,32 @@ def test_what_is_no_file_is_not_waited_for(here: Path, capsys: pytest.CaptureFix
         assert said == f"{name}: is a folder, a device or a pipe: name a file\n"
 
 
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="this system has no pipes with names")
+@pytest.mark.parametrize(
+    "arguments",
+    [
+        ["made", "tray.yaml", "--as"],
+        ["rack", "tray.yaml", "--data", "data", "--cut"],
+        ["sheets"],
+        ["scan", "--dpi", "600", "--upright", "pipe.json", "--flat"],
+    ],
+    ids=lambda arguments: arguments[0],
+)
+def test_every_command_looks_at_a_file_before_it_reads_it(
+    arguments: list[str], here: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    Path("tray.yaml").write_text(JOB, "utf-8")
+    os.mkfifo("pipe.json")
+    assert ended([*arguments, "pipe.json"], capsys) == (
+        2,
+        "pipe.json: is a folder, a device or a pipe: name a file\n",
+    )
+    if arguments[0] != "scan":
+        Path("deep.json").write_text("[" * 100_000, "utf-8")
+        code, said = ended([*arguments, "deep.json"], capsys)
+        assert (code, "deep.json: is not JSON: it is nested too deeply" in said) == (2, True)
+
+
 def test_a_file_that_is_far_too_large_is_not_read(here: Path) -> None:
     with Path("large.yaml").open("wb") as file:
         file.truncate(10_000_000_000)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import json
 from pathlib import Path
 
 from drawerwright.cli.exits import DONE
@@ -32,7 +31,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def run(args: argparse.Namespace) -> int:
-    from drawerwright.basics.errors import InvalidValueError
+    from drawerwright.basics.errors import DrawerwrightError, InvalidValueError
+    from drawerwright.job.file.given_files import LARGEST_PLAN_DATA, given_json
     from drawerwright.job.made_parts import Standing, compared_parts, of_plan_data
     from drawerwright.job.planning.draft import draft_job
     from drawerwright.job.planning.job_plan import open_job
@@ -40,8 +40,10 @@ def run(args: argparse.Namespace) -> int:
     job = open_job(args.job)
     args.shown_in = style = job.style
     try:
-        made = of_plan_data(json.loads(args.plan.read_text("utf-8")))
-    except (ValueError, KeyError, TypeError, AttributeError):
+        made = of_plan_data(given_json(args.plan, LARGEST_PLAN_DATA))
+    except (KeyError, TypeError, AttributeError, ValueError) as error:
+        if isinstance(error, DrawerwrightError):
+            raise
         raise InvalidValueError(f"{args.plan} is no plan.json that 'drawerwright plan' wrote") from None
     labels = {" ".join(name.split()).casefold() for name in args.only or ()}
     unknown = labels - {part.label.casefold() for part in made}

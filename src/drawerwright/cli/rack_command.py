@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import json
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -112,10 +111,10 @@ def _by_hand(args: argparse.Namespace) -> int:
 
 def _booked(args: argparse.Namespace) -> int:
     """What a plan that was cut used and left, or that taken back."""
-    from drawerwright.basics.errors import InvalidValueError
+    from drawerwright.basics.errors import DrawerwrightError, InvalidValueError
     from drawerwright.job.cut_plan import change_of_plan_data, job_in_shop, piece_line
     from drawerwright.job.file.building import read_job
-    from drawerwright.job.file.given_files import given_text
+    from drawerwright.job.file.given_files import LARGEST_PLAN_DATA, given_json, given_text
     from drawerwright.job.file.reading import LARGEST_FILE_BYTES
     from drawerwright.job.rack_bookings import book_change, undo_run
     from drawerwright.job.rack_stock import opened_rack
@@ -133,9 +132,9 @@ def _booked(args: argparse.Namespace) -> int:
         print(f"The booking of {job.name} is taken back.")
         return DONE
     try:
-        change = change_of_plan_data(json.loads(args.cut.read_text("utf-8")), job)
+        change = change_of_plan_data(given_json(args.cut, LARGEST_PLAN_DATA), job)
     except (ValueError, KeyError, TypeError, AttributeError) as error:
-        if isinstance(error, InvalidValueError):
+        if isinstance(error, DrawerwrightError):
             raise
         raise InvalidValueError(f"{args.cut} is no plan.json that 'drawerwright plan' wrote") from None
     took, left = change.took, change.left

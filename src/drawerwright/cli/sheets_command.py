@@ -56,20 +56,12 @@ def run(args: argparse.Namespace) -> int:
 
 def _instances(args: argparse.Namespace) -> list[dict[str, Any]]:
     """What the file holds."""
-    import json
     from pathlib import Path
 
-    from drawerwright.basics.errors import DrawerwrightError, InvalidValueError
-    from drawerwright.job.file.given_files import given_text
+    from drawerwright.basics.errors import InvalidValueError
+    from drawerwright.job.file.given_files import given_json
 
-    try:
-        data = json.loads(given_text(Path(args.file), LARGEST_FILE_BYTES))
-    except RecursionError:
-        raise InvalidValueError(f"{args.file} is nested too deeply") from None
-    except ValueError as error:
-        if isinstance(error, DrawerwrightError):
-            raise
-        raise InvalidValueError(f"{args.file} is not JSON: {error}") from None
+    data = given_json(Path(args.file), LARGEST_FILE_BYTES)
     if args.all != isinstance(data, list):
         raise InvalidValueError(
             f"{args.file} holds a list of instances: add --all to solve them"

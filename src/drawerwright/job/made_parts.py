@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import Any
 
+from drawerwright.basics.json_text import read_json
 from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import Phrase, joined, phrase
 from drawerwright.drawers.parts import Part, PartKind
@@ -141,8 +142,8 @@ def read_kept(texts: Iterable[str]) -> tuple[MadePart, ...]:
 
 def _rows(text: str) -> list[list[Any]]:
     try:
-        rows = json.loads(text) if text and len(text) <= LONGEST_TEXT else []
-    except (ValueError, RecursionError):  # lists within lists within lists
+        rows = read_json(text) if text and len(text) <= LONGEST_TEXT else []
+    except ValueError:  # lists within lists within lists
         return []
     return [row for row in rows if _is_row(row)] if isinstance(rows, list) else []
 

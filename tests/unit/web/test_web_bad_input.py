@@ -74,6 +74,9 @@ def shop(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Shop]:
     shop.close()
 
 
+DEEP = "[" * 100_000
+
+
 def test_every_kind_of_field_is_tried_or_has_a_reason() -> None:
     assert BAD.keys() | NEVER_BAD == KINDS.keys()
     assert not BAD.keys() & NEVER_BAD
@@ -218,3 +221,20 @@ def test_the_order_of_the_later_aims_is_typed_in_words_and_refused_beside_its_fi
     field, fault = typed("Gefräste Länge; routing")
     assert field == "Gefräste Länge; Gefräste Länge"
     assert "jedes höchstens einmal" in fault
+
+
+@pytest.mark.parametrize(
+    ("place", "sent", "status"),
+    [
+        ("jobs/1/entry", {"path": DEEP, "kind": "length", "value": "1", "base": "1"}, 422),
+        ("jobs/1/joints/take", {"changes": DEEP}, 422),
+        ("late", {"change": DEEP}, 204),
+    ],
+)
+def test_brackets_that_no_page_sends_are_refused(
+    shop: Shop, place: str, sent: dict[str, str], status: int
+) -> None:
+    shop.jobs.add("Tray", JOB)
+    client = TestClient(app_of(shop), base_url=DESK, client=("127.0.0.1", 5), headers={"Origin": DESK})
+    assert client.post(f"/{place}", data=sent).status_code == status
+    assert shop.jobs.load(1).revision.number == 1

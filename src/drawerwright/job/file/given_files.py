@@ -5,10 +5,14 @@ from __future__ import annotations
 import os
 import stat
 from pathlib import Path
+from typing import Any
 
 from drawerwright.basics.errors import Fault, FaultyInputError
+from drawerwright.basics.json_text import read_json
 from drawerwright.basics.phrases import phrase
 
+LARGEST_PLAN_DATA = 50_000_000
+"""Bytes of a `plan.json`; that of 2,000 drawers has a tenth."""
 LONGEST_SHOWN = 120
 """Characters of a file's name in a message."""
 
@@ -50,6 +54,19 @@ def given_text(path: Path, most: int) -> str:
     except UnicodeDecodeError as error:
         text = phrase("is not UTF-8 text (byte {start}); save it as UTF-8", start=error.start)
         raise _fault(path, text) from None
+
+
+def given_json(path: Path, most: int) -> Any:
+    """What a file in JSON says.
+
+    Raises:
+        FaultyInputError: as for `given_text`, or it is no JSON.
+    """
+    text = given_text(path, most)
+    try:
+        return read_json(text)
+    except ValueError as error:
+        raise _fault(path, phrase("is not JSON: {reason}", reason=str(error))) from None
 
 
 def _fault(path: Path, message: str) -> FaultyInputError:

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import errno
-import json
 import os
 from collections.abc import Collection, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
+from drawerwright.basics.errors import DrawerwrightError
+from drawerwright.job.file.given_files import LARGEST_PLAN_DATA, given_json
 from drawerwright.job.papers.file_kinds import USUAL_KINDS, FileKind
 from drawerwright.job.papers.plan_data import REPORT_VERSION
 from drawerwright.job.papers.plan_files import REPORT, PlanFiles, as_json, is_file_of_a_plan
@@ -106,8 +107,8 @@ def write_days(
 def _files_of_the_last_plan(folder: Path) -> set[str]:
     """What an earlier `plan.json` in `folder` names as its files; nothing when there is none to read."""
     try:
-        files = json.loads((folder / REPORT).read_text("utf-8"))["files"]
-    except (OSError, ValueError, KeyError, TypeError):
+        files = given_json(folder / REPORT, LARGEST_PLAN_DATA)["files"]
+    except (DrawerwrightError, KeyError, TypeError):
         return set()
     names = (name for name in files if isinstance(name, str)) if isinstance(files, list) else ()
     return {name for name in names if is_file_of_a_plan(name)}

@@ -16,6 +16,7 @@ from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import Mm
 from drawerwright.basics.phrases import phrase
 from drawerwright.basics.uncertain import Estimate
+from drawerwright.job.file.given_files import given_bytes
 
 if TYPE_CHECKING:
     from drawerwright.job.scan.scanner_scale import ScannerScale
@@ -74,13 +75,14 @@ def open_picture(path: Path, taken: TakenWith = NOTHING_KNOWN) -> OpenedPicture:
     """The picture in a file.
 
     Raises:
-        OSError: the file cannot be read.
+        OSError: there is no such file.
+        FaultyInputError: it cannot be read, or is a folder, a device or a pipe.
         InvalidValueError: it is no picture of a known kind, too large, or broken; the text names the file.
         MissingLibraryError: the library that unpacks pictures is not installed.
     """
     if path.stat().st_size > MOST_BYTES:
         raise InvalidValueError(_too_many_bytes(str(path), path.stat().st_size))
-    return read_picture(str(path), path.read_bytes(), taken)
+    return read_picture(str(path), given_bytes(path, MOST_BYTES), taken)
 
 
 def read_picture(name: str, content: bytes, taken: TakenWith = NOTHING_KNOWN) -> OpenedPicture:

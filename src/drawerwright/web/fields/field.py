@@ -12,6 +12,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any, Literal, TypeAlias, get_args
 
+from drawerwright.basics.json_text import read_json
 from drawerwright.basics.lengths import MM_PER_INCH
 from drawerwright.basics.loads import KG_PER_POUND, LOAD_UNITS
 from drawerwright.basics.typed_lengths import PLUS_MINUS, at_plus_minus, unit_named
@@ -124,7 +125,7 @@ def name_of(path: EntryPath) -> str:
 def read_path(text: str) -> EntryPath | None:
     """A path from a form, or None if it is none."""
     try:
-        steps = json.loads(text)
+        steps = read_json(text)
     except ValueError:
         return None
     if not isinstance(steps, list) or not 0 < len(steps) <= 12:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from typing import Any
 from urllib.parse import parse_qsl, urlencode
 
@@ -11,6 +10,7 @@ from starlette.responses import Response
 from starlette.routing import Route
 from starlette.types import Message, Scope
 
+from drawerwright.basics.json_text import read_json
 from drawerwright.web.pages.parts.job_frame import STEP_HEADER
 from drawerwright.web.server.changes_once import NAME_HEADER
 
@@ -52,7 +52,7 @@ async def late(request: Request) -> Response:
 def _read(text: Any) -> tuple[str, str, list[tuple[str, str]]] | None:
     """The name of a change, where it goes and what it says; None for what no page sends."""
     try:
-        change = json.loads(str(text))
+        change = read_json(str(text))
         name, to, fields = str(change["name"]), str(change["to"]), str(change["form"])
     except (ValueError, KeyError, TypeError):
         return None

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import asyncio
-import json
 from typing import TYPE_CHECKING, Any
 
 from starlette.requests import Request
@@ -11,6 +10,7 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from drawerwright.basics.errors import InvalidValueError
+from drawerwright.basics.json_text import read_json
 from drawerwright.basics.phrases import phrase
 from drawerwright.web.pages.parts.job_frame import job_id_of, last_good, save_and_announce
 from drawerwright.web.reader.words import gettext as _
@@ -64,7 +64,7 @@ async def take(request: Request) -> Response:
     """Give the drawers that are named another joint: `changes` is a list of drawers, each with a joint or a cutter."""
     form = await request.form()
     try:
-        changes = [_change(each) for each in json.loads(str(form.get("changes", "")))]
+        changes = [_change(each) for each in read_json(str(form.get("changes", "")))]
     except (ValueError, TypeError, KeyError):
         raise InvalidValueError(_("This is no list of drawers and their joints.")) from None
     return await asyncio.to_thread(_taken, request, changes)
