@@ -21,7 +21,7 @@ from drawerwright.sheets.solver.search.repacking import Repacking
 from drawerwright.sheets.solver.task import Task, area_bound
 from drawerwright.sheets.solver.whole.columns_first import SURE, ColumnsFirst, is_by_width, suits
 
-COUNTING_SHARE, MASTER_SHARE = 0.7, 0.4
+COUNTING_SHARE, MASTER_SHARE = 0.8, 0.4
 """Shares of the time for whole columns that parts of several widths share, and of it for what parts are worth there."""
 SOON, ONE_SIZE_SHARE, REPACKING_SHARE = 0.04, 0.4, 0.8
 """Shares of it for sheets of the first plan emptied and filled anew, before the bound is looked for and after it, first

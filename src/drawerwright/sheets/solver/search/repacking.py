@@ -25,8 +25,8 @@ SPREADS = (0.05, 0.1, 0.3)
 """Shares by which the values of parts differ from their areas, by chance."""
 ONE_SIZE = 0.6
 """Share of the attempts that take new sheets of one size only, where there are several."""
-PATIENCE = 60
-"""Attempts in a row that may lead to nothing better; as many as there were before, where these are more."""
+PATIENCE = 500
+"""Sheets filled anew that may lead to nothing better; as many as there were before, where these are more."""
 
 
 class Repacking:
@@ -38,19 +38,18 @@ class Repacking:
         self._sheets: Sequence[FilledSheet] = ()
         self._rank = (0, 0.0)
         """What `_sheets` cost, and how full the emptiest of them is."""
-        self._attempts = 0
+        self._filled = 0
 
     def run(self, watch: Watch) -> None:
         """Go on until time is up, or until nothing better has been found for so long that it is not worth more."""
-        better_at = self._attempts
+        better_at = self._filled
         while not (self._found.is_done or watch.is_over()):
             best = self._found.best
-            if best is None or self._attempts - better_at > max(PATIENCE, better_at):
+            if best is None or self._filled - better_at > max(PATIENCE, better_at):
                 return
             rank = self._rank_of(best)
             if not self._sheets or rank < self._rank:
-                self._sheets, self._rank, better_at = best, rank, self._attempts
-            self._attempts += 1
+                self._sheets, self._rank, better_at = best, rank, self._filled
             made = self._refilled(watch)
             rank = self._rank_of(made)
             if made and rank <= self._rank:
@@ -81,6 +80,7 @@ class Repacking:
         """The sheets, of which some were emptied; none where the parts are not put onto sheets again."""
         task, dice = self._task, self._dice
         emptied = self._emptied()
+        self._filled += len(emptied)
         kept = [sheet for place, sheet in enumerate(self._sheets) if place not in emptied]
         held: Counter[int] = Counter()
         for place in emptied:
