@@ -71,7 +71,7 @@ def served(request: pytest.FixtureRequest, tmp_path: Path, warm: WarmApp) -> Ite
         return
     server = Served(tmp_path / "data", warm=warm)
     yield server
-    server.stop()
+    server.kill()  # whatever it is at, and whoever looks at it
 
 
 @pytest.fixture(scope="session")
