@@ -122,6 +122,17 @@ def test_without_the_library_one_sentence_says_how_to_get_it(
     assert said.count("\n") == 1
 
 
+def test_a_picture_of_black_and_white_alone_is_in_doubt(
+    files: dict[str, Path], capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Source: what was drawn, every pixel made black or white."""
+    grey = cv2.imread(str(files["flat.png"]), cv2.IMREAD_GRAYSCALE)
+    two = files["flat.png"].with_name("two.png")
+    two.write_bytes(png_with_dpi(np.where(grey > 90, 255, 0).astype(np.uint8), 300))
+    assert main(["scan", "--flat", str(two)]) == 0
+    assert "too few colours or greys" in capsys.readouterr().out
+
+
 def test_a_picture_that_claims_to_be_huge_is_not_unpacked(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

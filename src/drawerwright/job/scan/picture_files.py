@@ -66,6 +66,8 @@ class OpenedPicture:
     dpi: float | None
     source: ScaleSource
     instrument: Instrument
+    few_tones: bool = False
+    """Whether it is of so few colours or greys that a program has put them together: edges lose their softness."""
 
 
 NOTHING_KNOWN = TakenWith()
@@ -150,17 +152,36 @@ def _scanned(name: str, pixels: Any, head: PictureHead, taken: TakenWith) -> Ope
     if dpi is not None and max(dpi) > 3 * min(dpi):
         dpi = None
     if dpi is None:
-        return OpenedPicture(name, pixels, None, source, SCANNER)
+        return OpenedPicture(name, pixels, None, source, SCANNER, _few_tones(pixels))
     instrument = SCANNER
     if taken.scanner is not None:
         dpi, source = taken.scanner.dots(dpi), ScaleSource.CALIBRATION
         share = taken.scanner.share
         instrument = Instrument(share=share, stretch=share, is_assumed=False)
     across, along = dpi
+    few = _few_tones(pixels)
     if abs(across / along - 1) > SQUARE:
         most = max(across, along)
-        return OpenedPicture(name, stretched(pixels, most / across, most / along), most, source, instrument)
-    return OpenedPicture(name, pixels, (across + along) / 2, source, instrument)
+        return OpenedPicture(
+            name, stretched(pixels, most / across, most / along), most, source, instrument, few
+        )
+    return OpenedPicture(name, pixels, (across + along) / 2, source, instrument, few)
+
+
+SOME = 200_000
+"""Of about so many pixels the colours are counted."""
+FEW_GREYS, FEW_COLOURS = 16, 256
+"""A picture of no more is one of black and white, or one with a table of colours."""
+
+
+def _few_tones(pixels: Any) -> bool:
+    import numpy as np
+
+    every = max(1, round((pixels.shape[0] * pixels.shape[1] / SOME) ** 0.5))
+    some = pixels[::every, ::every]
+    if some.ndim == 2:
+        return len(np.unique(some)) <= FEW_GREYS
+    return len(np.unique(some.astype(np.uint32) @ np.array([1, 256, 65536], np.uint32))) <= FEW_COLOURS
 
 
 def picture_head(name: str, content: bytes) -> PictureHead:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -103,8 +103,16 @@ def _read(one: PictureGiven, through: bool, bit_height: Estimate | None) -> Sect
         "instrument": one.picture.instrument,
     }
     if through:
-        return read_mitre(one.picture.pixels, bit_height=bit_height, **how)
-    return read_section(one.picture.pixels, edits=one.edits, **how)
+        reading = read_mitre(one.picture.pixels, bit_height=bit_height, **how)
+    else:
+        reading = read_section(one.picture.pixels, edits=one.edits, **how)
+    if not one.picture.few_tones:
+        return reading
+    few = phrase(
+        "the picture has too few colours or greys to tell an edge finely: scan in colour, and save it without reducing "
+        "them."
+    )
+    return replace(reading, doubts=(*reading.doubts, few))
 
 
 def _together(kind: str, readings: list[tuple[str, SectionReading]]) -> ScannedCut:
