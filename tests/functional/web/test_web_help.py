@@ -9,7 +9,7 @@ from .conftest import Served
 MEANING = "from the cutter's top down to the depth about which its profile is symmetric"
 
 
-def test_help_opens_beside_the_page_and_closes_with_escape(
+def test_help_and_words_open_beside_the_page_and_close_with_escape(
     desk: Page, shared: Served, example_job: str
 ) -> None:
     asked: list[str] = []
@@ -22,10 +22,7 @@ def test_help_opens_beside_the_page_and_closes_with_escape(
     expect(panel.get_by_role("img", name="Where mid depth and step are measured")).to_be_visible()
     desk.keyboard.press("Escape")
     expect(panel).to_be_hidden()
-
-
-def test_a_word_explains_itself_to_mouse_and_keyboard(desk: Page, shared: Served, example_job: str) -> None:
-    desk.goto(f"{shared.url}{example_job}/cutter")
+    # And a word explains itself to mouse and keyboard.
     word = desk.locator("label dfn", has_text="Mid depth")
     meaning = desk.locator("#meaning")
     word.hover()

@@ -3,14 +3,11 @@
 from __future__ import annotations
 
 import re
-from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Page, expect
 
-from warm_app import WarmApp
-
-from .conftest import Served, job_text, new_context
+from .conftest import Served, job_text
 
 WIDTH = "#banks-0-opening-width"
 
@@ -172,33 +169,3 @@ def test_units_language_and_theme_per_reader(desk: Page, phone: Page, served: Se
     expect(phone.locator(WIDTH)).to_have_value("18 1/4 in")
     expect(phone.locator("figure").first).to_contain_text("463.6 mm")
     assert desk.evaluate("getComputedStyle(document.documentElement).colorScheme") == "dark"
-
-
-def test_pairing_from_another_address(browser: Browser, tmp_path: Path, warm: WarmApp) -> None:
-    """127.0.0.2 is another address in the loopback range: a device there is not at the desk."""
-    lan = Served(tmp_path / "lan", "--lan-host", "127.0.0.2", warm=warm)
-    try:
-        there, code = lan.lines(2)
-        assert f"http://127.0.0.2:{lan.port}/pair" in there
-        context = new_context(browser, "phone")
-        page = context.new_page()
-        page.goto(f"http://127.0.0.2:{lan.port}/")
-        expect(page.get_by_role("heading", name="Pair this device")).to_be_visible()
-        page.get_by_label("Code").fill("2222 2222")
-        page.get_by_role("button", name="Pair").click()
-        expect(page.get_by_role("alert")).to_contain_text("not valid")
-        page.get_by_label("Code").fill(code.rsplit(":", 1)[1].strip())
-        page.get_by_label("Name of this device").fill("bench phone")
-        page.get_by_role("button", name="Pair").click()
-        expect(page.get_by_role("link", name="New job", exact=True)).to_be_visible()
-        desk_context = new_context(browser, "desk")
-        desk = desk_context.new_page()
-        desk.goto(f"{lan.url}/devices")
-        desk.get_by_role("button", name="Revoke bench phone").click()
-        expect(desk.get_by_text("None yet.")).to_be_visible()
-        page.goto(f"http://127.0.0.2:{lan.port}/")
-        expect(page.get_by_role("heading", name="Pair this device")).to_be_visible()
-        context.close()
-        desk_context.close()
-    finally:
-        lan.stop()

@@ -37,13 +37,21 @@ def test_a_terminal_is_shown_a_code_to_scan(tmp_path: Path) -> None:
     assert text.index("http://127.0.0.2") < text.index("█")
 
 
-def test_a_device_that_is_revoked_is_out_at_once(browser: Browser, tmp_path: Path, warm: WarmApp) -> None:
+def test_a_device_is_paired_and_out_at_once_when_it_is_revoked(
+    browser: Browser, tmp_path: Path, warm: WarmApp
+) -> None:
     """127.0.0.2 is another address in the loopback range: a device there is not at the desk."""
     lan = Served(tmp_path / "lan", "--lan-host", "127.0.0.2", warm=warm)
     contexts = [new_context(browser, "phone"), new_context(browser, "desk")]
     phone, desk = (context.new_page() for context in contexts)
     try:
-        _there, code = lan.lines(2)
+        there, code = lan.lines(2)
+        assert f"http://127.0.0.2:{lan.port}/pair" in there
+        phone.goto(f"http://127.0.0.2:{lan.port}/")
+        expect(phone.get_by_role("heading", name="Pair this device")).to_be_visible()
+        phone.get_by_label("Code").fill("2222 2222")
+        phone.get_by_role("button", name="Pair").click()
+        expect(phone.get_by_role("alert")).to_contain_text("not valid")
         phone.goto(f"http://127.0.0.2:{lan.port}/pair?code={code.rsplit(':', 1)[1].strip()}")
         phone.get_by_label("Name of this device").fill("<b>bench</b> & phone")
         phone.get_by_role("button", name="Pair").click()
@@ -57,6 +65,8 @@ def test_a_device_that_is_revoked_is_out_at_once(browser: Browser, tmp_path: Pat
         # Without a touch: its news end, and what it asks then is not answered any more.
         expect(phone.get_by_role("heading", name="Pair this device")).to_be_visible()
         phone.go_back()
+        expect(phone.get_by_role("heading", name="Pair this device")).to_be_visible()
+        phone.goto(f"http://127.0.0.2:{lan.port}/")
         expect(phone.get_by_role("heading", name="Pair this device")).to_be_visible()
     finally:
         for context in contexts:

@@ -22,30 +22,25 @@ DROP = """([name, text]) => {
 }"""
 
 
-def test_a_job_file_dropped_anywhere_becomes_a_job(desk: Page, served: Served) -> None:
+WORDS_ARE_LET_THROUGH = """() => {
+    const held = new DataTransfer();
+    held.setData("text/plain", "A3");
+    return document.body.dispatchEvent(
+        new DragEvent("dragover", { dataTransfer: held, bubbles: true, cancelable: true }));
+}"""
+"""Words dragged into a field are no file."""
+
+
+def test_a_job_file_dropped_anywhere_becomes_a_job_and_nothing_else_does(desk: Page, served: Served) -> None:
     desk.goto(served.url)
     expect(desk.locator(".first-picture svg")).to_be_visible()
+    assert desk.evaluate(WORDS_ARE_LET_THROUGH)
+    assert desk.evaluate(DROP, ["photo.png", "no"]) == '"Drop the job file here"'
+    fault = desk.get_by_role("alert")
+    expect(fault).to_contain_text("A job file ends in .yaml or .yml; this one is called photo.png.")
     assert desk.evaluate(DROP, ["chest.yaml", TEXT]) == '"Drop the job file here"'
     desk.wait_for_url("**/jobs/*/**")
     assert job_text(desk, served) == TEXT
-
-
-def test_what_is_dropped_and_is_no_job_file_is_refused_beside_the_field(desk: Page, served: Served) -> None:
-    desk.goto(served.url)
-    desk.evaluate(DROP, ["photo.png", "no"])
-    fault = desk.get_by_role("alert")
-    expect(fault).to_contain_text("A job file ends in .yaml or .yml; this one is called photo.png.")
-
-
-def test_other_things_are_dragged_as_ever(desk: Page, served: Served) -> None:
-    """Words dragged into a field are no file."""
-    desk.goto(served.url)
-    is_let_through = desk.evaluate(
-        """() => { const held = new DataTransfer(); held.setData("text/plain", "A3");
-        return document.body.dispatchEvent(
-            new DragEvent("dragover", { dataTransfer: held, bubbles: true, cancelable: true })); }"""
-    )
-    assert is_let_through
 
 
 @pytest.mark.alone
