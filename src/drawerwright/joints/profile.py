@@ -267,7 +267,7 @@ def drawer_lock_profile(mid_depth: Mm, step: Mm, slope: Degrees, depth: Mm | Non
                 mid_depth=millimetres(mid_depth, "g"),
             )
         )
-    bottom = max(4 * mid_depth, depth or 0.0, mid_depth + rise)
+    bottom = max(4 * mid_depth, depth or 0.0)
     return Profile(
         ((0.0, 0.0), (mid_depth - rise / 2, 0.0), (mid_depth + rise / 2, float(step)), (bottom, float(step)))
     )
