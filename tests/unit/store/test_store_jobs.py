@@ -9,7 +9,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from drawerwright.store import ConflictError, Database, JobTable, UnknownJobError
+from drawerwright.store import ConflictError, Database, JobTable, UnknownJobError, job_table
 
 OpenDatabase = Callable[[Path], Database]
 
@@ -106,3 +106,17 @@ def test_undo_and_redo_agree_with_a_plain_editor(jobs: JobTable, moves: list[str
                 present = move
                 future.clear()
         assert shown == present
+
+
+def test_a_clock_that_is_set_back_loses_no_step(jobs: JobTable, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Steps follow their numbers, whatever the day that stands beside them."""
+    job = jobs.add("a", "one")
+    monkeypatch.setattr(job_table, "now", lambda: "1999-12-31T23:59:59.999+00:00")
+    jobs.save(job.id, "two", title="a", base=1)
+    monkeypatch.undo()
+    jobs.save(job.id, "three", title="a", base=2)
+    assert [revision.text for revision in jobs.revisions(job.id)] == ["three", "two", "one"]
+    assert jobs.load(job.id).text == "three"
+    assert jobs.undo(job.id).text == "two"
+    assert jobs.undo(job.id).text == "one"
+    assert jobs.redo(job.id).text == "two"

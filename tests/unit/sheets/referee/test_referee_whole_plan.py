@@ -225,8 +225,13 @@ def test_a_proof_that_is_none(plan: SheetPlan) -> None:
 def test_a_cut_that_runs_backwards_makes_no_wood(plan: SheetPlan) -> None:
     cuts = list(plan.layouts[0].cuts)
     place = next(n for n, cut in enumerate(cuts) if cut.stage == 1)
-    cuts[place] = replace(cuts[place], x0=cuts[place].x1 + 50)
-    assert "kerf" in codes(with_layout(plan, cuts=tuple(cuts)))
+    for backwards in (
+        replace(cuts[place], x0=cuts[place].x1 + 50),
+        replace(cuts[place], y0=cuts[place].y1 + 50),
+    ):
+        turned = (*cuts[:place], backwards, *cuts[place + 1 :])
+        said = [str(violation) for violation in referee.check(with_layout(plan, cuts=turned))]
+        assert any("runs backwards" in words for words in said)
 
 
 def test_a_cut_that_passes_for_a_trim(plan: SheetPlan) -> None:
@@ -246,6 +251,9 @@ def test_an_offcut_with_the_untrimmed_edge(plan: SheetPlan) -> None:
     far = max(range(len(offcuts)), key=lambda n: offcuts[n].x + offcuts[n].length)
     wider = tuple(replace(o, length=o.length + 8) if n == far else o for n, o in enumerate(offcuts))
     assert "outside" in codes(with_layout(plan, offcuts=wider))
+    high = max(range(len(offcuts)), key=lambda n: offcuts[n].y + offcuts[n].width)
+    taller = tuple(replace(o, width=o.width + 8) if n == high else o for n, o in enumerate(offcuts))
+    assert "outside" in codes(with_layout(plan, offcuts=taller))
 
 
 def test_two_bands_of_one_number(plan: SheetPlan) -> None:
