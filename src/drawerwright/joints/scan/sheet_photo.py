@@ -36,7 +36,10 @@ MOST_MISFIT: Mm = 0.25
 """Marks that lie off by more (root mean square) are on a sheet that is not flat."""
 MOST_BLUR: Mm = 0.5
 """Edges of marks that are wider are too blurred."""
-HOLD_STILL = phrase("hold the camera still, let it focus on the slice, and give it more light")
+HOLD_STILL = phrase(
+    "hold the camera still, let it focus on the slice, give it more light, and magnify until the marks nearly fill the "
+    "picture"
+)
 EDGE_TO_SPREAD = 2.0
 """How many standard deviations of the blur an edge's width is, as it is measured: 0.8 times the square root of 2 pi."""
 LEAST_SPREAD = 0.5
