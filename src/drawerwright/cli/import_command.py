@@ -78,24 +78,29 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _show(found: DrawersToTake, style: LengthStyle) -> None:
-    """Which columns were read as what, the drawers, and the banks whose fronts they are."""
+    """Which columns were read as what, and what the rows become, in the order of the table."""
+    from drawerwright.basics.phrases import plural
+
     for column in found.drawers.table.columns:
         held = "not read" if column.field is None else style.say(column.field.label)
         unit = f", in {column.read_in}" if column.read_in else ""
         print(f"  {column.letter}  {column.heading or '-'}: {held}{unit}")
     print()
+    told: list[tuple[int, str]] = []
     for row, box in zip(found.drawers.box_rows, found.drawers.boxes, strict=True):
         sizes = " × ".join(
             style.show(box["outer"][name], with_unit=False) if name in box["outer"] else "?"
             for name in ("width", "depth", "height")
         )
         times = f"{box['count']} × " if "count" in box else ""
-        print(
-            f"  line {row.line}: {times}{box['name'] or '?'}: {sizes} {style.typed_unit}{' !' if row.faults else ''}"
-        )
+        words = f"{times}{box['name'] or '?'}: {sizes} {style.typed_unit}"
+        told.append((row.line, f"  line {row.line}: {words}{' !' if row.faults else ''}"))
     for bank in found.drawers.banks:
+        where = plural("line {lines}", "lines {lines}", len(bank.lines), lines=bank.lines_in_row)
         has_faults = any(row.faults for row in bank.fronts)
-        print(f"  lines {bank.lines}: {style.say(bank.told)}{' !' if has_faults else ''}")
+        told.append((bank.lines[0], f"  {where}: {style.say(bank.told)}{' !' if has_faults else ''}"))
+    for _line, words in sorted(told):
+        print(words)
     if found.bottomless:
         print(f"  {found.bottomless}")
     print()

@@ -136,7 +136,7 @@ def _given(heights: tuple[Mm | None, ...], total: Mm) -> tuple[Mm, ...]:
     if open_places and rest <= 0:
         raise InvalidValueError(
             phrase(
-                "the given heights add up to {known} and leave nothing of the {total} for 'rest'",
+                "the given heights add up to {known} and leave nothing of the {total} for the front without a height",
                 known=millimetres(known, ".1f"),
                 total=millimetres(total, ".1f"),
             )

@@ -130,6 +130,7 @@ def drawers_to_take(
         stock=choice.stock,
         stock_asked=choice.stock_asked,
         known_stocks=tuple(members_at(data, ("stock",))),
+        known_runners=tuple(members_at(data, ("runners",))),
         has_cutters="cutters" in data if isinstance(data, dict) else False,
         file=table,
     )
@@ -218,8 +219,21 @@ class _Taken:
             name = _field_of(section, entry)
             if self._is_said(section, name, row):
                 continue
-            row.faults[name or "drawer"] = str(fault.message)
-            yield Fault(_place(self.drawers.table, name, fault.field), fault.message, row.line, self._table)
+            message = self._in_a_table(section, number, name, entry, fault.message)
+            row.faults[name or "drawer"] = message
+            yield Fault(_place(self.drawers.table, name, fault.field), message, row.line, self._table)
+
+    def _in_a_table(self, section: str, number: int, name: str, entry: str, message: str) -> str:
+        """What is wrong, with what a reader of the table looks for: which rows are meant, what may stand there."""
+        if name == "bottom_stock" and plain(message) == "is missing":
+            known = ", ".join(members_at(self._data, ("stock",)))
+            return phrase(
+                "is empty: name one of {known}, or leave the columns of the bottom empty", known=known
+            )
+        lines = self.drawers.banks[number].lines if section == "banks" else ()
+        if entry == "fronts.heights" and len(lines) > 1:
+            return phrase("{message} (lines {lines})", message=message, lines=numbers_in_row(lines))
+        return message
 
     def _row_of(self, section: str, number: int, entry: str) -> ReadRow | None:
         if section == "boxes":

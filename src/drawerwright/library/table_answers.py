@@ -28,8 +28,8 @@ def import_drawers(
     stock: str = "",
     preview: bool = False,
 ) -> int:
-    """Take drawers from a table (CSV, XLSX) over into a job file, as `drawerwright import` does: a row is a plain box, or a
-    front of the bank that it names with its opening.
+    """Take drawers from a table (CSV, XLSX) over into a job file, as `drawerwright import` does: a row is a plain box,
+    or a front of the bank that it names with its opening.
 
     Args:
         table: its file; columns are known by their headings in English or German (docs/job-file.md).

@@ -189,9 +189,9 @@ def test_every_fault_of_a_bank_stands_in_its_row_and_column() -> None:
     for place, words in (
         ("t.csv:2: D (opening height)", "close an opening"),
         ("t.csv:2: F (fronts)", "glued on"),
-        ("t.csv:2: N (runner length)", "sheet of the runners 'ball runner'"),
+        ("t.csv:2: M (runner)", "wooden (aus Holz)"),
         ("t.csv:3: I (overlay)", "is 9 mm here and 8 mm in line 2"),
-        ("t.csv:4: G (front height)", "one front may take the rest"),
+        ("t.csv:4: G (front height)", "is empty in lines 3, 4 of this bank"),
         ("t.csv:5: A (bank)", "belong to a bank"),
     ):
         assert any(line.startswith(place) and words in line for line in said), (place, said)
@@ -223,6 +223,20 @@ def test_a_box_that_its_opening_does_not_make_is_told() -> None:
     assert read_job(found.taken()).banks[0].boxes[0].height == 150
     (fault,) = taken(row.format(534, 300), head).faults
     assert str(fault).startswith("t.csv:2: S (height)")
+
+
+def test_heights_that_are_too_much_name_the_rows_that_were_summed() -> None:
+    row = "Linen;;560;200;450;applied;{};3;8;8;8;birch15;Kugelschienen;;;birch15;birch6\n"
+    (fault,) = taken(row.format("140,5") + row.format("700") + row.format("rest")).faults
+    assert "leave nothing of the 210.0 mm for the front without a height (lines 2–4)" in str(fault)
+
+
+def test_inches_may_be_written_out_in_a_cell_and_after_in_in_a_head() -> None:
+    head = "Schublade;Breite;Tiefe in mm;Höhe;Material;Nuttiefe\n"
+    found = taken("A;12,5 Zoll;300;90;birch15;6\n", head)
+    assert found.drawers.boxes[0]["outer"] == {"width": 317.5, "depth": 300.0, "height": 90.0}
+    (fault,) = found.faults
+    assert "is empty: name one of birch15, birch6" in str(fault)
 
 
 def test_banks_go_into_a_job_in_inches() -> None:

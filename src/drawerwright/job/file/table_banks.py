@@ -15,7 +15,7 @@ from drawerwright.drawers.box import DrawerBox
 from drawerwright.drawers.runners import RunnerKind
 from drawerwright.job.file.table_bank_fields import BANK_ENTRIES, BANK_FIELDS
 from drawerwright.job.file.table_box_entries import put_box, without_stock
-from drawerwright.job.file.table_cells import ReadRow, place_of_field
+from drawerwright.job.file.table_cells import RUNNER_WORDS, ReadRow, place_of_field
 from drawerwright.job.file.table_columns import MatchedTable
 from drawerwright.job.job import BankOfBoxes
 from drawerwright.run.marks import numbers_in_row
@@ -39,9 +39,14 @@ class TableBank:
     fronts: tuple[ReadRow, ...]
 
     @property
-    def lines(self) -> str:
+    def lines(self) -> tuple[int, ...]:
         """The lines that its rows stand on."""
-        return numbers_in_row(sorted({row.line for row in self.fronts}))
+        return tuple(sorted({row.line for row in self.fronts}))
+
+    @property
+    def lines_in_row(self) -> str:
+        """The same, those that follow each other as a range."""
+        return numbers_in_row(self.lines)
 
     @property
     def drawer_count(self) -> int:
@@ -53,7 +58,7 @@ class TableBank:
         """In one line what its rows make: how many fronts of which style close which opening, and on what they run."""
         opening, fronts = self.entry["opening"], self.entry["fronts"]
         sizes = {
-            size: millimetres(opening[size], "g") if size in opening else "?"
+            size: millimetres(opening[size], "g", with_unit=size == "depth") if size in opening else "?"
             for size in ("width", "height", "depth")
         }
         runner = self.entry.get("runner", {})
@@ -117,6 +122,7 @@ def banks_of_rows(
     *,
     stock: str,
     no_stock: Phrase,
+    known_runners: Sequence[str],
     has_cutters: bool,
     file: str | None,
 ) -> tuple[tuple[TableBank, ...], tuple[ReadRow, ...], tuple[Fault, ...]]:
@@ -127,6 +133,7 @@ def banks_of_rows(
         table: whose columns are known.
         stock: of boxes for which the table names none.
         no_stock: what is said where that is empty too.
+        known_runners: sheets of runners of the job.
         has_cutters: whether the job tells its cutters apart by name.
         file: for messages.
 
@@ -147,7 +154,7 @@ def banks_of_rows(
     in_banks = {id(row) for own in whole.values() for row in own}
     banks = []
     for name, own in whole.items():
-        bank = _Bank(name, own, table, stock, no_stock, file)
+        bank = _Bank(name, own, table, stock, no_stock, known_runners, file)
         banks.append(bank.made(has_cutters=has_cutters))
         faults += bank.faults
     plain_rows = tuple(row for row in rows if id(row) not in in_banks and id(row) not in nameless)
@@ -170,10 +177,11 @@ class _Bank:
         table: MatchedTable,
         stock: str,
         no_stock: Phrase,
+        known_runners: Sequence[str],
         file: str | None,
     ) -> None:
         self.name, self.rows, self.table, self.file = name, rows, table, file
-        self.stock, self.no_stock = stock, no_stock
+        self.stock, self.no_stock, self.known_runners = stock, no_stock, known_runners
         self.faults: list[Fault] = []
 
     def _fault(self, row: ReadRow, name: str, words: Phrase) -> None:
@@ -237,6 +245,17 @@ class _Bank:
         if kind in list(RunnerKind):
             entry.setdefault("runner", {})["kind"] = kind
             return
+        if kind not in self.known_runners:
+            sheets = ", ".join(self.known_runners) or phrase("none")
+            words = phrase(
+                "names no runners: write {kinds}, or the name of a sheet of runners of the job ({sheets}), "
+                "not {given!r}",
+                kinds=RUNNER_WORDS,
+                sheets=sheets,
+                given=kind,
+            )
+            self._fault(next(row for row in self.rows if "runner" in row.values), "runner", words)
+            return
         entry["runner"] = kind
         for row in self.rows:
             for name in _OF_SHEET & row.values.keys():
@@ -265,9 +284,14 @@ class _Bank:
         heights = [row.values.get("front_height", "rest") for row in fronts]
         if all(height == "rest" for height in heights):
             return {"equal": len(fronts)}
-        for row in [row for row in fronts if "front_height" not in row.values][1:]:
-            words = phrase("is empty in two rows of this bank: one front may take the rest, or all are alike")
-            self._fault(row, "front_height", words)
+        resting = [row for row, height in zip(fronts, heights, strict=True) if height == "rest"]
+        if len(resting) > 1:
+            words = phrase(
+                "is empty in lines {lines} of this bank: one front may take the rest, or all are alike",
+                lines=numbers_in_row(sorted({row.line for row in resting})),
+            )
+            self._fault(resting[-1], "front_height", words)
+            return {"equal": len(fronts)}  # one fault is enough
         return {"given": heights}
 
 

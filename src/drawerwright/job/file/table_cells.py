@@ -17,6 +17,8 @@ from drawerwright.job.file.given_tables import Cell, Formula
 from drawerwright.job.file.table_columns import MatchedTable, TableColumn, TableField
 from drawerwright.joints.plain_joint import plain_joints
 
+_ZOLL = re.compile(r"\s*(?:zoll|inch|inches)\s*$", re.IGNORECASE)
+"""Inches written out behind a figure."""
 KEPT_DIGITS = 4
 """Of a millimetre: finer than anything is set or compared, and fit to be read in a job file."""
 
@@ -88,6 +90,10 @@ def _read(cell: Cell, column: TableColumn, unit: Literal["mm", "in"]) -> Any:
             )
         )
     if column.field.is_length:
+        if column.field.name == "front_height" and str(cell).strip().casefold() == "rest":
+            return "rest"
+        if isinstance(cell, str):
+            cell = _ZOLL.sub(" in", cell)
         is_bare = not isinstance(cell, str) or unit_named(cell) == ""
         length = parse_length(cell or 0, default_unit=column.unit or unit)
         return round(length * (column.times if is_bare else 1.0), KEPT_DIGITS)
@@ -100,6 +106,10 @@ def _read(cell: Cell, column: TableColumn, unit: Literal["mm", "in"]) -> Any:
         return _ANSWERS[said]
     if column.field.name == "joint" and isinstance(cell, str):
         return _joint(cell)
+    if isinstance(said, str) and column.field.name in ONE_OF and said not in _SAID[column.field.name]:
+        raise InvalidValueError(
+            phrase("must be {known}, not {given!r}", known=ONE_OF[column.field.name], given=cell)
+        )
     if isinstance(said, str):
         return _SAID.get(column.field.name, {}).get(said, cell)
     return f"{cell:g}" if isinstance(cell, int | float) else cell
@@ -130,11 +140,20 @@ _SAID: dict[str, dict[str, str]] = {
         "unterflur": "under-mounted",
         "laufleisten aus holz": "wooden",
         "laufleisten": "wooden",
+        "aus holz": "wooden",
+        "holz": "wooden",
+        "holzführungen": "wooden",
+        "seitliche führung": "side-mounted",
+        "kugelschienen": "side-mounted",
+        "kugelauszüge": "side-mounted",
+        "unterflurführung": "under-mounted",
         "keine führungen": "none",
         "keine": "none",
     },
-    "match_direction": {"abwärts": "down", "quer": "across"},
+    "match_direction": {"abwärts": "down", "quer": "across", "down": "down", "across": "across"},
     "orientation": {
+        "fronts-flat": "fronts-flat",
+        "sides-flat": "sides-flat",
         "fronts flat": "fronts-flat",
         "fronten flach": "fronts-flat",
         "sides flat": "sides-flat",
@@ -144,6 +163,14 @@ _SAID: dict[str, dict[str, str]] = {
 """What a cell may say in English or German for a word of the job file, in small letters."""
 
 
+ONE_OF = {
+    "fronts": "applied (mit Frontdoppel), lipped (mit Überstand), inset (einliegend)",
+    "bottom": "captured (eingenutet), slid (eingeschoben), fixed (untergesetzt)",
+    "orientation": "fronts-flat (Fronten flach), sides-flat (Seiten flach)",
+    "match_direction": "down (abwärts), across (quer)",
+}
+"""What a cell may say where nothing else will do, in both languages: the table's need not be the reader's."""
+RUNNER_WORDS = "side-mounted (seitlich), under-mounted (Unterflur), wooden (aus Holz), none (keine)"
 YES_OR_NO = ("grain_upright", "false_front")
 """Fields that are so or not."""
 _ANSWERS: dict[Any, bool] = {

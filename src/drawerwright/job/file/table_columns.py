@@ -33,7 +33,9 @@ _UNITS: dict[str, tuple[Unit, float]] = {
     "ft": ("in", 12.0),
 }
 """What a head may name, as a unit that lengths are typed in and how many of it."""
-_UNIT_IN_HEAD = re.compile(r"""(?:[\[(]\s*([\w"″]+)\s*[\])]|[_, ](mm|cm|in|inch|zoll))\s*$""", re.IGNORECASE)
+_UNIT_IN_HEAD = re.compile(
+    r"""(?:[\[(]\s*([\w"″]+)\s*[\])]|(?:[ _]in)?[_, ](mm|cm|in|inch|zoll))\s*$""", re.IGNORECASE
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,9 +68,9 @@ class TableColumn:
 
     @property
     def read_in(self) -> str:
-        """The unit that its bare numbers are read in, as `mm` or `cm`; empty where the head names none."""
-        named = (name for name, meant in _UNITS.items() if meant == (self.unit, self.times))
-        return next(named, "")
+        """The unit that its bare numbers are read in, as `mm` or `inches`; empty where the head names none."""
+        named = (name for name, meant in _UNITS.items() if meant == (self.unit, self.times) and name != "in")
+        return next((name if name != "inch" else "inches" for name in named), "")
 
 
 @dataclass(frozen=True, slots=True)

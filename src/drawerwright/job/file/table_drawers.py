@@ -119,6 +119,7 @@ def drawers_of_table(
     stock: str = "",
     stock_asked: str = "",
     known_stocks: Sequence[str] = (),
+    known_runners: Sequence[str] = (),
     has_cutters: bool = False,
     file: str | None = None,
 ) -> TableDrawers:
@@ -130,6 +131,7 @@ def drawers_of_table(
         stock: of boxes for which the table names none.
         stock_asked: where somebody says that stock, for messages.
         known_stocks: those of the job, for messages.
+        known_runners: its sheets of runners.
         has_cutters: whether the job tells its cutters apart by name; one that has a single cutter names none.
         file: for messages.
     """
@@ -139,7 +141,13 @@ def drawers_of_table(
         faults += wrong
     no_stock = _no_stock(stock_asked, known_stocks)
     banks, box_rows, of_banks = banks_of_rows(
-        rows, table, stock=stock, no_stock=no_stock, has_cutters=has_cutters, file=file
+        rows,
+        table,
+        stock=stock,
+        no_stock=no_stock,
+        known_runners=known_runners,
+        has_cutters=has_cutters,
+        file=file,
     )
     faults += of_banks
     if box_rows or not table.rows:
