@@ -3,6 +3,7 @@ set heights and fences."""
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
@@ -46,13 +47,9 @@ class StickMark:
 
 
 def stick_scenes(name: str, marks: Sequence[StickMark], length: Mm, style: LengthStyle) -> tuple[Scene, ...]:
-    """The pieces of a stick from its lower end up, each as long as a page is high."""
-    piece = PAPERS[style.paper].standing[1] - AROUND
-    pieces = []
-    low = 0.0
-    while low < length:
-        pieces.append((low, min(low + piece, length)))
-        low += piece
+    """The pieces of a stick from its lower end up: as few as pages are high, and equal, so that none is a stub."""
+    count = math.ceil(length / (PAPERS[style.paper].standing[1] - AROUND))
+    pieces = [(length * place / count, length * (place + 1) / count) for place in range(count)]
     return tuple(
         _piece(name, number, len(pieces), bounds, marks, length, style)
         for number, bounds in enumerate(pieces, start=1)

@@ -20,13 +20,16 @@ from drawerwright.run.fixings import APART, screws_of
 from drawerwright.run.gluing import LOST, SPREAD
 
 
-def closing_page(plan: JobPlan) -> DrawerPage:
-    """Assumptions, sources, versions."""
+def closing_page(plan: JobPlan, others: tuple[PacketTable, ...] = ()) -> DrawerPage:
+    """Assumptions, sources, versions; `others` are what was compared before the settings were chosen."""
+    rows = tuple((row.name, row.words, row.ask) for row in known_rows(plan.draft, ()))
+    heads = phrase("What"), phrase("Known of it"), phrase("What to do")
+    count = 3 if any(ask for _name, _words, ask in rows) else 2
     known = PacketTable(
-        (phrase("What"), phrase("Known of it"), phrase("What to do")),
-        tuple((row.name, row.words, row.ask) for row in known_rows(plan.draft, ())),
+        heads[:count],
+        tuple(row[:count] for row in rows),
         title=phrase("What the settings rest on"),
-        align=("left", "left", "left"),
+        align=("left", "left", "left")[:count],
     )
     assumed = PacketTable(
         (phrase("Assumption"), phrase("Source")),
@@ -48,7 +51,7 @@ def closing_page(plan: JobPlan) -> DrawerPage:
                 revision=plan_issue(plan).revision,
             ),
         ),
-        tables=tuple(table for table in (known, assumed) if table.rows),
+        tables=tuple(table for table in (known, *others, assumed) if table.rows),
     )
 
 

@@ -86,14 +86,14 @@ class _Papers:
             ),
             cards=(*setup_cards(plan, self.drawings), *bench_cards(plan, self.drawings)),
             parts=self._parts(),
-            more=(ripping_table(plan), *duty_tables(plan.draft, self.lengths), self._fences()),
+            more=(ripping_table(plan), *duty_tables(plan.draft, self.lengths)),
             work=self._work(),
             after=tuple(
                 page
                 for page in (
                     gluing_page(plan, self.drawings),
                     sticks_page(plan, self.drawings),
-                    closing_page(plan),
+                    closing_page(plan, (self._fences(),)),
                 )
                 if page is not None
             ),
