@@ -29,7 +29,7 @@ def closing_page(plan: JobPlan, others: tuple[PacketTable, ...] = ()) -> DrawerP
         heads[:count],
         tuple(row[:count] for row in rows),
         title=phrase("What the settings rest on"),
-        align=("left", "left", "left")[:count],
+        align=("left", "left", "left") if count == 3 else ("left", "left"),
     )
     assumed = PacketTable(
         (phrase("Assumption"), phrase("Source")),

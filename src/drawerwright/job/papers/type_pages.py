@@ -32,10 +32,11 @@ LARGEST = 2.5
 """Scale of the corner where it has room; it is smaller where that keeps the tables on the same page."""
 LEAST_HIGH: Mm = 70.0
 """Where there is less room for it than this the tables go overleaf, whatever it is like."""
-VIEWS_AND_NOTES: Mm = 31.0
+NOTES_LESS: Mm = 17.0
+"""How much less than the views above it the notes and smaller lettering take of a page."""
 TABLE_HEAD: Mm = 20.0
 TABLE_ROW: Mm = 4.6
-"""What the other drawings and the notes take of the room for drawings on a page, and what tables take of it."""
+"""What tables take of the room for drawings on a page, about."""
 VIEWS = ("front", "side", "corner", "apart")
 
 
@@ -45,19 +46,26 @@ def type_drawings(draft: JobDraft) -> Iterator[tuple[str, Callable[[], Scene]]]:
     lengths = PaperLengths(style)
     for each in drawer_types(draft.assembled):
         drawer = each.shown
-        room = PAPERS[style.paper].standing[1] - VIEWS_AND_NOTES - _tables_high(_tables(each, lengths))
+        parts = drawer_solids(drawer, draft.made)
+        front = draw_drawer_front(drawer, parts, FRONT_ROOM, style)
+        side = draw_drawer_side(drawer, parts, SIDE_ROOM, style)
+        taken = max(front.height, side.height) - NOTES_LESS + _tables_high(_tables(each, lengths))
+        room = PAPERS[style.paper].standing[1] - taken
         width, height = CORNER_ROOM
         corner_room = width, min(room, height) if room >= LEAST_HIGH else height
-        parts = drawer_solids(drawer, draft.made)
         title = phrase("Parts of {name}", name=drawer.box.name)
         makers: tuple[Callable[[], Scene], ...] = (
-            partial(draw_drawer_front, drawer, parts, FRONT_ROOM, style),
-            partial(draw_drawer_side, drawer, parts, SIDE_ROOM, style),
+            partial(_as_it_is, front),
+            partial(_as_it_is, side),
             partial(_corner, draft, drawer, corner_room),
             partial(draw_drawer_apart, parts, title, APART_ROOM, style),
         )
         for view, make in zip(VIEWS, makers, strict=True):
             yield f"{each.slug}-{view}", make
+
+
+def _as_it_is(scene: Scene) -> Scene:
+    return scene
 
 
 def _corner(draft: JobDraft, drawer: AssembledDrawer, room: tuple[Mm, Mm]) -> Scene:
