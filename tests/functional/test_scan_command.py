@@ -72,6 +72,8 @@ def test_both_pieces_of_a_cut(files: dict[str, Path], capsys: pytest.CaptureFixt
     for depth, inset in read["points"]["value"]:
         assert abs(inset - TRUTH.profile.inset(depth)) < 0.1
     assert [seen["piece"] for seen in read["pictures"]] == ["flat", "upright"]
+    assert read["scale"]["agrees_with_thickness"]
+    assert not any("assumed" in doubt for doubt in read["doubts"])
 
 
 def test_text_says_where_the_scale_is_from(

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from typing import Any
 
 import pytest
 
-from drawerwright.job.scan.scanning import _together
+from drawerwright.basics.lengths import LengthStyle
+from drawerwright.job.scan.scanning import _together, scan_text
 from drawerwright.joints.scan.cut_measures import Measured, SectionReading, combined
 from drawerwright.joints.scan.instrument import ScaleSource
 from drawerwright.joints.scan.picture_scale import PictureScale
@@ -48,3 +50,18 @@ def test_pictures_that_do_not_agree_are_told_apart(
     assert any(words in doubt for doubt in cut.doubts)
     assert (cut.measures[next(iter(other))] is None) == is_null
     assert all(cut.measures[name] is not None for name in USUAL if name not in other)
+
+
+def test_what_is_said_of_scale_and_thickness() -> None:
+    """Source: none needed. One file may hold both pieces; a thickness that agrees leaves nothing to check."""
+    agrees = replace(reading(), scale=PictureScale(11.8, 0.001, ScaleSource.FILE, 14.3))
+    both = [("both.png", agrees), ("both.png", replace(agrees, is_flat=False))]
+    said = scan_text(_together("drawer-lock", both), LengthStyle("mm")).replace("\u00a0", " ")
+    assert "both.png (flat piece): 299.7 dots to an inch" in said
+    assert "both.png (upright piece): 299.7 dots to an inch" in said
+    assert said.count("The thickness by caliper, 14.30 mm, agrees with the scale.") == 1
+    assert "In doubt" not in said
+    unchecked = [("flat.png", replace(agrees, scale=replace(agrees.scale, agrees=None)))]
+    said = scan_text(_together("drawer-lock", unchecked), LengthStyle("mm"))
+    assert "In doubt: The scale" in said
+    assert "agrees" not in said

@@ -10,7 +10,7 @@ from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.job.scan.hand_changes import stretch_words
 from drawerwright.job.scan.picture_files import TakenWith, read_picture
-from drawerwright.job.scan.scanning import PictureGiven, scan_pictures
+from drawerwright.job.scan.scanning import PictureGiven, agreement_words, scan_pictures
 from drawerwright.job.scan.shown_section import data_uri, in_own_process, left_out_words, shown_section
 from drawerwright.joints.mating import mating
 from drawerwright.joints.profile import Point
@@ -81,6 +81,6 @@ def _read(
         cut.points,
         cut.point_uncertainty,
         data_uri(shown_section(opened, reading)),
-        (*left_out_words(reading), *cut.doubts),
+        (*left_out_words(reading), *agreement_words([reading]), *cut.doubts),
         reading.is_flat,
     )

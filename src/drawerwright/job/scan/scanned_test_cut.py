@@ -12,7 +12,7 @@ from drawerwright.job.file.entry_types import Given
 from drawerwright.job.scan.hand_changes import stretch_words
 from drawerwright.job.scan.picture_files import OpenedPicture, TakenWith, read_picture
 from drawerwright.job.scan.scanned_readings import readings_of
-from drawerwright.job.scan.scanning import PictureGiven, scan_pictures
+from drawerwright.job.scan.scanning import PictureGiven, agreement_words, scan_pictures
 from drawerwright.job.scan.shown_section import in_own_process, left_out_words, shown_section
 from drawerwright.joints.scan.by_hand import edits_in
 from drawerwright.joints.trial_cut import TakenReading
@@ -82,7 +82,13 @@ def _read(
             for picture, reading in zip(opened, alone, strict=True)
         ),
         tuple(
-            dict.fromkeys((*(words for reading in alone for words in left_out_words(reading)), *cut.doubts))
+            dict.fromkeys(
+                (
+                    *(words for reading in alone for words in left_out_words(reading)),
+                    *agreement_words(alone),
+                    *cut.doubts,
+                )
+            )
         ),
         tuple("flat_picture" if one.is_flat else "upright_picture" for one in pictures),
     )

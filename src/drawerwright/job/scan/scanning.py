@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from drawerwright.basics.errors import InvalidValueError
-from drawerwright.basics.lengths import LengthStyle, Mm
+from drawerwright.basics.lengths import LengthStyle, Mm, millimetres
 from drawerwright.basics.phrases import Phrase, joined, phrase
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.job.plain_data import Data, clean
@@ -128,7 +128,10 @@ def _together(kind: str, readings: list[tuple[str, SectionReading]]) -> ScannedC
             doubts.append(_quarrel_words(name, readings))
             if name in ("fence", "thickness", "bit_height"):
                 measures[name] = None
-    if any(reading.scale.source in (ScaleSource.FILE, ScaleSource.GIVEN) for reading in alone):
+    if any(
+        reading.scale.source in (ScaleSource.FILE, ScaleSource.GIVEN) and reading.scale.agrees is None
+        for reading in alone
+    ):
         doubts.append(
             phrase(
                 "The scale is as good as a usual scanner, which is assumed: the thickness by caliper checks it."
@@ -145,6 +148,17 @@ def _together(kind: str, readings: list[tuple[str, SectionReading]]) -> ScannedC
         )
     return ScannedCut(
         kind, measures, tip, best.points, best.point_uncertainty, tuple(readings), tuple(doubts)
+    )
+
+
+def agreement_words(readings: Iterable[SectionReading]) -> tuple[Phrase, ...]:
+    """What is said of thicknesses by caliper that agree with the scale of their pictures."""
+    agree = dict.fromkeys(one.scale.agrees for one in readings if one.scale.agrees is not None)
+    return tuple(
+        phrase(
+            "The thickness by caliper, {thickness}, agrees with the scale.", thickness=millimetres(thickness)
+        )
+        for thickness in agree
     )
 
 
@@ -213,6 +227,7 @@ def _scale_data(reading: SectionReading) -> Data:
         "unit": "pixels per mm",
         "dpi": round(scale.per_mm * INCH, 2),
         "from": str(scale.source),
+        "agrees_with_thickness": scale.agrees is not None,
     }
 
 
@@ -244,8 +259,11 @@ def scan_text(cut: ScannedCut, style: LengthStyle) -> str:
             style.show_doubt(cut.mid_to_tip.uncertainty),
         )
         lines.append(f"{phrase('middle above the table'):<14} {value} ± {doubt}")
+    names = [name for name, _ in cut.readings]
     for name, reading in cut.readings:
         scale = reading.scale
+        piece = phrase("flat piece") if reading.is_flat else phrase("upright piece")
+        called = f"{name} ({piece})" if names.count(name) > 1 else name
         where = {
             ScaleSource.FILE: phrase("from the file"),
             ScaleSource.GIVEN: phrase("as given"),
@@ -260,11 +278,12 @@ def scan_text(cut: ScannedCut, style: LengthStyle) -> str:
         lines.append(
             phrase(
                 "{name}: {dpi:.1f} dots to an inch, {source}{left}.",
-                name=name,
+                name=called,
                 dpi=scale.per_mm * INCH,
                 source=where,
                 left=out,
             )
         )
+    lines += agreement_words(reading for _, reading in cut.readings)
     lines += [phrase("In doubt: {text}", text=doubt) for doubt in cut.doubts]
     return "\n".join(lines)

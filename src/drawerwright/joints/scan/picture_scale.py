@@ -20,11 +20,13 @@ THICKNESSES: tuple[Mm, Mm] = (5.0, 45.0)
 
 @dataclass(frozen=True, slots=True)
 class PictureScale:
-    """Pixels to a millimetre, and the standard uncertainty of that as a share."""
+    """Pixels to a millimetre, and the standard uncertainty of that as a share; `agrees`: the thickness by caliper (mm)
+    that bears it out, None where there is none."""
 
     per_mm: float
     share: float
     source: ScaleSource
+    agrees: Mm | None = None
 
 
 def settled_scale(
@@ -95,4 +97,4 @@ def settled_scale(
         ]
     weights = by_dpi.share**-2, by_thickness.share**-2
     mean = (weights[0] * by_dpi.per_mm + weights[1] * by_thickness.per_mm) / sum(weights)
-    return PictureScale(mean, sum(weights) ** -0.5, source), []
+    return PictureScale(mean, sum(weights) ** -0.5, source, thickness.value if thickness else None), []
