@@ -10,11 +10,11 @@ import pytest
 from drawerwright.job.file.building import read_job
 from drawerwright.job.papers.plan_data import plan_report
 from drawerwright.job.planning.draft import JobDraft, draft_job
-from drawerwright.job.planning.fence_costs import choice_in_words, compared_plans
+from drawerwright.job.planning.fence_costs import ComparedPlan, choice_in_words, compared_plans
 from drawerwright.job.planning.job_findings import draft_findings
 from drawerwright.job.planning.job_plan import plan_job
 from drawerwright.run.fence_joints import FenceJoint
-from drawerwright.run.fence_plans import FenceRoutine
+from drawerwright.run.fence_plans import FencePlan, FenceRoutine
 from drawerwright.run.fences import plan_fences
 
 EXAMPLE = (Path(__file__).parents[3] / "examples" / "music-school.yaml").read_text("utf-8")
@@ -57,11 +57,19 @@ def test_a_plan_that_keeps_limits_has_necks_and_stays_within_the_cutter(seed: in
         assert plan.keeps_limits <= sound
 
 
+def test_a_plan_that_breaks_a_limit_says_which() -> None:
+    """A fence at 1 mm is short of the step of 3.2 mm."""
+    joint = FenceJoint("front corner", 14.7 + STEP, 14.7, STEP, 5.0, largest_setting=22.0)
+    plan = FencePlan.of(FenceRoutine.ONE, [joint], [(joint.wanted_sum - 1.0, 1.0)])
+    said = ComparedPlan(plan, is_used=False).standing
+    assert "1.00 mm for the front corner is less than the step of 3.20 mm" in said
+
+
 def test_an_impossible_job_says_that_no_plan_cuts_it() -> None:
     fences = drafted(lipped(9.5)).fences
-    assert {compared.standing.removeprefix("used, ") for compared in compared_plans(fences)} == {
-        "breaks a limit"
-    }
+    said = {compared.standing.removeprefix("used, ") for compared in compared_plans(fences)}
+    assert all(words == "breaks a limit" or "fence setting of" in words for words in said)
+    assert any("more than the 22.20 mm that the cutter can stand out" in words for words in said)
     assert "No fence plan can cut the corner with a lip of 22.50 mm" in choice_in_words(fences)
     report = plan_report(plan_job(read_job(lipped(9.5)), time_limit=1))
     assert not any(plan["keeps_limits"] or plan["proven"] for plan in report["fences"][0]["compared"])

@@ -35,10 +35,11 @@ class ComparedPlan:
 
     @property
     def standing(self) -> str:
-        """Whether it is used, whether any plan has fewer positions, whether it could be forced."""
-        marks = [phrase("used")] if self.is_used else []
+        """Whether it is used, whether any plan has fewer positions, and which limit it breaks if it does."""
+        marks: list[str] = [phrase("used")] if self.is_used else []
         if not self.plan.keeps_limits:
-            marks.append(phrase("breaks a limit"))
+            broken = (split.broken_limit for split in self.plan.splits if split.broken_limit)
+            marks.append(next(broken, phrase("breaks a limit")))
         elif self.plan.is_proven:
             marks.append(phrase("fewest, proven"))
         elif self.is_used:
