@@ -61,6 +61,9 @@ def test_what_is_said_of_scale_and_thickness() -> None:
     assert "both.png (upright piece): 299.7 dots to an inch" in said
     assert said.count("The thickness by caliper, 14.30 mm, agrees with the scale.") == 1
     assert "In doubt" not in said
+    inches = scan_text(_together("drawer-lock", both), LengthStyle("in"))
+    assert "by caliper, 0.563" in inches
+    assert "mm" not in inches
     unchecked = [("flat.png", replace(agrees, scale=replace(agrees.scale, agrees=None)))]
     said = scan_text(_together("drawer-lock", unchecked), LengthStyle("mm"))
     assert "In doubt: The scale" in said

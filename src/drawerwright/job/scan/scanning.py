@@ -284,6 +284,6 @@ def scan_text(cut: ScannedCut, style: LengthStyle) -> str:
                 left=out,
             )
         )
-    lines += agreement_words(reading for _, reading in cut.readings)
-    lines += [phrase("In doubt: {text}", text=doubt) for doubt in cut.doubts]
+    lines += [style.say(words) for words in agreement_words(reading for _, reading in cut.readings)]
+    lines += [style.say(phrase("In doubt: {text}", text=doubt)) for doubt in cut.doubts]
     return "\n".join(lines)
