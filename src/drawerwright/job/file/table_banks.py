@@ -58,7 +58,7 @@ class TableBank:
         """In one line what its rows make: how many fronts of which style close which opening, and on what they run."""
         opening, fronts = self.entry["opening"], self.entry["fronts"]
         sizes = {
-            size: millimetres(opening[size], "g", with_unit=size == "depth") if size in opening else "?"
+            size: millimetres(opening[size], ".1f", with_unit=size == "depth") if size in opening else "?"
             for size in ("width", "height", "depth")
         }
         runner = self.entry.get("runner", {})
