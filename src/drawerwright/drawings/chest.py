@@ -54,6 +54,8 @@ BY_PULL: Mm = 0.7
 """Paper between the edge of a front, its name and its pull at the least."""
 MOST_BOXES = 36
 """More plain boxes are not drawn; how many there are is said."""
+MOST_FIGURED = 24
+"""More openings have no figures below, which would stand in more rows than the piece is high; tables have them."""
 ROOM: tuple[Mm, Mm] = (168.0, 124.0)
 
 
@@ -284,6 +286,8 @@ def _figures(bodies: Sequence[Body], edges: tuple[Mm, Mm], scale: float, style: 
         Dimension(begin * scale, end * scale, _opening_words(end - begin, (end - begin) * scale, style))
         for begin, end in dict.fromkeys(spans)
     ]
+    if len(widths) > MOST_FIGURED:
+        widths = []
     tallest = max(body.height for body in bodies)
     height = Dimension(0.0, tallest * scale, style.show(tallest))
     return [
