@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 import pytest
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Page, Route, expect
 
 from served_app import Served
 
@@ -31,6 +31,18 @@ def test_what_is_tried_survives_reload_and_coming_back(desk: Page, served: Serve
     expect(desk.locator("#verdict")).to_contain_text("Stands proud 0.30 mm")
     desk.get_by_role("button", name="Back to the recommended settings").click()
     expect(desk).not_to_have_url(re.compile("bit_height"))
+
+
+def test_a_late_answer_leaves_the_slider_where_its_field_is(desk: Page, served: Served) -> None:
+    """The page's first answer tells what the address asked for; by then another height has been typed."""
+    held: list[Route] = []
+    desk.route("**/corner/section*", lambda route: route.continue_() if held else held.append(route))
+    desk.goto(f"{served.url}/corner?bit_height=12.3mm")
+    desk.locator("#bit_height").fill("11.7")
+    held[0].continue_()
+    expect(desk.locator("#verdict")).to_contain_text("0.30 mm play")
+    expect(desk.locator("#bit_height-slider")).to_be_enabled()
+    expect(desk.locator("#bit_height-slider")).to_have_value("11.7")
 
 
 def test_an_address_means_the_same_in_another_unit(desk: Page, served: Served) -> None:

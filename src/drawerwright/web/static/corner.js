@@ -146,8 +146,12 @@ function setSliders({ right = {}, now, reach, fits, gauges, off, words = "" }) {
     slider.max = String(best + reach);
     const isFirst = slider.disabled;
     slider.disabled = false;
-    if (field.value.trim() === "") field.placeholder = written(field, now[name]);
-    if (isFirst || field.value.trim() === "") slider.value = String(now[name]);
+    const isBlank = field.value.trim() === "";
+    if (isBlank) field.placeholder = written(field, now[name]);
+    if (isFirst || isBlank) {
+      slider.value = String(now[name]);
+      follow(field);  // what has been typed since this answer was asked for
+    }
     markRule(slider, best, fits[name] ?? []);
     const shown = document.querySelector(`[data-gauge="${name}"]`);
     write(shown, gauges[name][0]);
