@@ -40,6 +40,13 @@ def test_browsers_keep_what_carries_todays_mark(client: TestClient) -> None:
         assert client.get(nothing).status_code == 404, nothing
 
 
+def test_a_tab_without_a_page_of_the_app_gets_its_icon(client: TestClient) -> None:
+    """A PDF names no icon; browsers then ask for the one at this address."""
+    answer = client.get("/favicon.ico")
+    assert (answer.status_code, answer.headers["content-type"]) == (200, "image/svg+xml")
+    assert answer.content == (STATIC_FOLDER / "mark.svg").read_bytes()
+
+
 def test_what_a_script_imports_is_kept_as_well(client: TestClient) -> None:
     """Imports are relative, so that the mark in the address of the page's script is in theirs too."""
     page = client.get("/").text

@@ -13,7 +13,7 @@ from starlette.exceptions import HTTPException
 from starlette.middleware import Middleware
 from starlette.middleware.gzip import GZipMiddleware
 from starlette.requests import Request
-from starlette.responses import Response
+from starlette.responses import FileResponse, Response
 from starlette.routing import BaseRoute, Mount, Route
 from starlette.types import ASGIApp, Scope
 
@@ -28,12 +28,15 @@ from drawerwright.web.server.security import ANSWER_HEADERS, Gate, Refusal
 from drawerwright.web.server.shop import Shop, shop_of
 from drawerwright.web.server.statics import Statics
 
+ICON_ADDRESS = "/favicon.ico"
+"""Where browsers look for an icon that nothing names."""
+
 
 def create_app(shop: Shop, routes: Iterable[BaseRoute]) -> Starlette:
     """The ASGI app for one open data file, with the routes of its pages (`with_reader`)."""
     statics = Mount("/static", Statics(STATIC_FOLDER, asset_mark()), name="static")
     app = Starlette(
-        routes=[*routes, statics],
+        routes=[*routes, Route(ICON_ADDRESS, _icon), statics],
         middleware=[
             Middleware(Gate, is_paired=shop.is_paired, refused=_refusal_page),
             Middleware(GZipMiddleware, minimum_size=1000, compresslevel=6),
@@ -49,6 +52,12 @@ def create_app(shop: Shop, routes: Iterable[BaseRoute]) -> Starlette:
     )
     app.state.shop = shop
     return app
+
+
+async def _icon(_request: Request) -> Response:
+    """The app's mark, for what opens in a tab of its own and cannot name it: a PDF, a drawing."""
+    icon = STATIC_FOLDER / "mark.svg"
+    return FileResponse(icon, media_type="image/svg+xml", headers={"cache-control": "no-cache"})
 
 
 def with_reader(route: BaseRoute) -> BaseRoute:
