@@ -259,8 +259,8 @@ def drawer_lock_profile(mid_depth: Mm, step: Mm, slope: Degrees, depth: Mm | Non
         raise InvalidValueError(
             phrase(
                 "a step of {step} at a slope of {slope:g} degrees takes {rise} of depth, more than "
-                "twice the mid depth of {mid_depth}: measure the slope (run over rise) or the mid "
-                "depth again",
+                "twice the mid depth of {mid_depth}: measure the step or the mid depth again, or check "
+                "the slope (run over rise)",
                 step=millimetres(step, "g"),
                 slope=slope,
                 rise=millimetres(rise),

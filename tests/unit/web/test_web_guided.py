@@ -151,6 +151,7 @@ def test_what_two_entries_make_impossible_together_marks_both(client: TestClient
     beside, marked = faults(client, step="40")
     assert marked == ["mid_depth", "step"]
     assert "40,00 mm" in beside["mid_depth"].replace("\xa0", " ")
+    assert "Stufe oder Mittentiefe noch einmal messen" in beside["mid_depth"]
 
 
 def test_stock_and_bank_are_named_in_the_readers_language(shop: Shop, client: TestClient) -> None:
