@@ -14,7 +14,6 @@ from drawerwright.job.planning.draft import draft_job
 from drawerwright.job.planning.job_findings import draft_findings
 from drawerwright.job.planning.job_plan import plan_job
 from drawerwright.web.reader.preferences import Preferences
-from drawerwright.web.reader.words import use_language
 
 SCHOOL = (Path(__file__).parents[3] / "examples" / "music-school.yaml").read_text("utf-8")
 
@@ -50,7 +49,6 @@ def test_no_two_steps_of_grooves_are_named_alike() -> None:
 
 def test_a_new_row_is_named_in_the_language_of_its_reader() -> None:
     german = Preferences(language="de").say
-    use_language("de")
     assert next_item("boxes", [], {}, german)["name"] == "Kasten 1"
     assert next_item("banks", [], {}, german)["name"] == "Schubladenblock 1"
     assert next_item("boxes", [], {})["name"] == "box 1"

@@ -149,11 +149,20 @@ def test_a_file_of_somebody_else_is_left_as_it_is(
     assert "Traceback" not in said
 
 
-def test_a_second_server_started_while_the_file_is_held_ends_with_words(
-    tmp_path: Path, capsys: pytest.CaptureFixture[str]
-) -> None:
+def test_a_file_that_is_up_to_date_is_opened_while_it_is_held(tmp_path: Path) -> None:
+    """Nothing is to be written, so nobody is waited for."""
     Database(tmp_path).close()
     other = held(tmp_path)
+    opened = Database(tmp_path)  # else it would be refused as in use
+    assert not JobTable(opened).list()
+    opened.close()
+    other.close()
+
+
+def test_a_server_whose_file_is_to_be_brought_up_to_date_while_it_is_held_ends_with_words(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    other = held(tmp_path)  # an empty file yet
     assert main(["serve", "--port", "0", "--data", str(tmp_path)]) == 2
     assert "in use by another program" in capsys.readouterr().err
     other.close()

@@ -37,9 +37,16 @@ function choose(name) {
   const panel = document.getElementById(rowsOf()[name]);
   if (panel) {
     panel.open = true;
-    if (panel.getBoundingClientRect().top > window.innerHeight) panel.scrollIntoView();  // on a phone it is below
+    bring(panel);
+    if (panel.querySelector(".to-come")) body.addEventListener("htmx:afterSettle", () => bring(panel), { once: true });
   }
   mark();
+}
+
+// On a phone a panel is below what was tapped, and what comes with it may push it out of view.
+function bring(panel) {
+  const head = panel.querySelector("summary").getBoundingClientRect();
+  if (head.top > window.innerHeight || head.bottom < 0) panel.scrollIntoView();
 }
 
 body.addEventListener("click", (event) => {
