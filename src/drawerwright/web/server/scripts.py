@@ -15,20 +15,21 @@ EXPORT = re.compile(r"^export ((?:async )?function|const) (\w+)", re.MULTILINE)
 
 
 def joined_script(folder: Path, name: str) -> str:
-    """The module `name` of `folder` with all that it imports, each after what it needs.
+    """The module `name` of `folder` with all that it imports, each after what it needs, else in the order in which
+    they are named, so that every server sends the same.
 
     Raises:
         graphlib.CycleError: modules that need each other.
     """
     texts = {}
-    needed: dict[str, set[str]] = {}
+    needed: dict[str, list[str]] = {}
     waiting = [name]
     while waiting:
         module = waiting.pop()
         if module not in texts:
             texts[module] = (folder / f"{module}.js").read_text(encoding="utf-8")
-            needed[module] = {found[2] for found in IMPORT.finditer(texts[module])}
-            waiting += sorted(needed[module])
+            needed[module] = [found[2] for found in IMPORT.finditer(texts[module])]
+            waiting += needed[module]
     order = TopologicalSorter(needed).static_order()
     return "".join(_as_function(module, texts[module]) for module in order)
 
