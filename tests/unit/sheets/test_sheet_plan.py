@@ -438,7 +438,7 @@ def test_two_sizes_and_offcuts_miss_the_bound_by_less_than_a_sheet() -> None:
 def test_a_few_drawers_from_two_sizes_are_proven() -> None:
     """Two sheets of the one size would be cheaper, and three of the other: each is too few, which is proven alone.
 
-    It takes 2.5 s of the processor; linear programmes count seconds of the clock, which a busy machine stretches.
+    Counting columns tells it in half a second; filling sheets anew for as long as it may takes six.
     """
     strips = tuple(
         StripDemand(f"{length} × {height}", f"{length}", length, height, count)
@@ -453,7 +453,7 @@ def test_a_few_drawers_from_two_sizes_are_proven() -> None:
         )
     )
     sizes = (replace(BIG, price=78.0), replace(SQUARE, price=61.5))
-    plan = accepted(plan_sheets(problem(sizes=sizes, strips=strips), time_limit=40))
+    plan = accepted(plan_sheets(problem(sizes=sizes, strips=strips), time_limit=4))
     assert plan.proven
 
 

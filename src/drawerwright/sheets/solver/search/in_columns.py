@@ -30,6 +30,8 @@ AT_ONCE_SHARE, AT_ONCE_SHARE_OF_LARGE = 0.2, 0.5
 """Share of it for a plan that fills one sheet after the other, where one is known, and of a large task, for which
 there is hardly time for anything better; its last sheets are then made at once."""
 
+EARLY_SHARE = 0.3
+"""Share of it for counting before sheets are filled anew for long: small tasks are done by then."""
 QUICK_GAIN = 0.5
 """Share of the bound that divided columns must gain to be asked for again, where the cost is known and whole ones tell
 sooner whether it is kept."""
@@ -64,8 +66,12 @@ def search_in_columns(
             soon = counting.within(counting.seconds * MASTER_SHARE)
             master.generate(soon.deadline, cancelled=watch.cancelled)
             found.raise_bound(master.bound)
-            repacking.begin_with_one_size(counting.within(counting.seconds * ONE_SIZE_SHARE))
-            repacking.run(counting.within(counting.seconds * REPACKING_SHARE))
+            early = counting.within(counting.seconds * EARLY_SHARE)
+            if not _counted(task, found, early, master):
+                return Outcome(None, 0, found.bound)
+            if not found.is_done or found.best is None:
+                repacking.begin_with_one_size(counting.within(counting.seconds * ONE_SIZE_SHARE))
+                repacking.run(counting.within(counting.seconds * REPACKING_SHARE))
     if not _counted(task, found, counting, master):
         return Outcome(None, 0, found.bound)
     found.offer(aside)
