@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import faulthandler
 import json
 import os
 import re
@@ -24,12 +25,25 @@ PATIENCE_MS = 8000
 """How long a page may take before a test gives up; machines that run tests are busy."""
 COLD_MS = 30_000
 """The same for the way to another page: a server that just started reads, plans and draws for the first time."""
+LONGEST_SECONDS = 180
+"""No test takes a sixth of this."""
 expect.set_options(timeout=PATIENCE_MS)
 
 
 def example_corner(number: int) -> str:
     """How addresses name a corner of the example, by its place among the example's corners (from 0)."""
     return draft_job(read_job(example_text())).corners[number].key.token
+
+
+@pytest.fixture(autouse=True)
+def no_endless_wait() -> Iterator[None]:
+    """A browser that no longer answers would hold up the tests for ever: not all that it is asked has a time limit.
+
+    Its process ends instead, with this test as failed, and the others go on in a new one.
+    """
+    faulthandler.dump_traceback_later(LONGEST_SECONDS, exit=True)
+    yield
+    faulthandler.cancel_dump_traceback_later()
 
 
 @pytest.fixture(scope="session")
