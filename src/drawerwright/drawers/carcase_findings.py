@@ -32,40 +32,30 @@ def _shared(banks: Sequence[Bank]) -> Iterator[Finding]:
         for side, stated, used, kept in edges:
             if abs(stated - used) <= SEEN:
                 continue
+            asked = millimetres(stated, "g")
             if kept is not None:
-                yield Finding(
-                    "overlay-shared",
-                    Severity.NOTE,
-                    bank.name,
-                    phrase(
-                        "the fronts of the next opening {side} cover {kept} of the wood between them, which leaves "
-                        "{used}, not the {stated} asked for.",
-                        side=side,
-                        kept=millimetres(kept, "g"),
-                        used=millimetres(used, "g"),
-                        stated=millimetres(stated, "g"),
-                    ),
-                    phrase("To have {stated}, let those cover less.", stated=millimetres(stated, "g")),
-                    tuple(place.name for place in bank.places()),
+                text = phrase(
+                    "the fronts of the next opening {side} cover {kept} of the wood between them, which leaves "
+                    "{used}, not the {stated} asked for.",
+                    side=side,
+                    kept=millimetres(kept, "g"),
+                    used=millimetres(used, "g"),
+                    stated=asked,
                 )
+                remedy = phrase("To have {stated}, let those cover less.", stated=asked)
             else:
-                yield Finding(
-                    "overlay-shared",
-                    Severity.NOTE,
-                    bank.name,
-                    phrase(
-                        "the fronts of the next opening {side} cover the same wood, so each takes half of it: {used}, "
-                        "not the {stated} asked for.",
-                        side=side,
-                        used=millimetres(used, "g"),
-                        stated=millimetres(stated, "g"),
-                    ),
-                    phrase(
-                        "To have {stated}, let neither bank share the wood between them.",
-                        stated=millimetres(stated, "g"),
-                    ),
-                    tuple(place.name for place in bank.places()),
+                text = phrase(
+                    "the fronts of the next opening {side} cover the same wood, so each takes half of it: {used}, "
+                    "not the {stated} asked for.",
+                    side=side,
+                    used=millimetres(used, "g"),
+                    stated=asked,
                 )
+                remedy = phrase(
+                    "To have {stated}, let neither bank share the wood between them.", stated=asked
+                )
+            names = tuple(place.name for place in bank.places())
+            yield Finding("overlay-shared", Severity.NOTE, bank.name, text, remedy, names)
 
 
 def _wider(banks: Sequence[Bank]) -> Iterator[Finding]:

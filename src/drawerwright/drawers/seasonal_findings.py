@@ -90,42 +90,38 @@ def _grows(bank: Bank, drawer: AssembledDrawer, part: PlacedPart, edge: Mm) -> M
 def _front_gap(
     bank: Bank, drawer: AssembledDrawer, place: DrawerPlace, above: _Above, tolerance: Mm
 ) -> Iterator[Finding]:
-    front = drawer.shown_front
-    moved = movement_along(front, UP, drawer.box.duty.climate)
-    gap = above.edge - place.front.top
-    closes = _grows(bank, drawer, front, place.front.top - place.box.z) + above.grows_down
-    if moved is None or not _closes(gap, closes):
-        return
-    text = phrase(
-        "the {gap} gap above its front, {size} high, closes by {grows} by the damp season ({climate}: "
-        "{moisture}): {left} is left. Source: {source}.",
-        gap=millimetres(gap, ".1f"),
-        left=_left(gap - closes),
-        **_said(drawer, moved, closes),
+    grows = _grows(bank, drawer, drawer.shown_front, place.front.top - place.box.z)
+    yield from _reveal_closes(
+        drawer, above.edge - place.front.top, grows + above.grows_down, tolerance, is_above=True
     )
-    yield _reveal_closes(drawer, text, closes, tolerance)
 
 
 def _gap_below(bank: Bank, drawer: AssembledDrawer, place: DrawerPlace, tolerance: Mm) -> Iterator[Finding]:
     """The lowest front above the carcase's lower edge, or its rail."""
-    front = drawer.shown_front
-    moved = movement_along(front, UP, drawer.box.duty.climate)
-    gap = place.front.z
-    closes = _grows(bank, drawer, front, place.front.z - place.box.z)
+    grows = _grows(bank, drawer, drawer.shown_front, place.front.z - place.box.z)
+    yield from _reveal_closes(drawer, place.front.z, grows, tolerance, is_above=False)
+
+
+def _reveal_closes(
+    drawer: AssembledDrawer, gap: Mm, closes: Mm, tolerance: Mm, *, is_above: bool
+) -> Iterator[Finding]:
+    moved = movement_along(drawer.shown_front, UP, drawer.box.duty.climate)
     if moved is None or not _closes(gap, closes):
         return
-    text = phrase(
-        "the {gap} gap below its front, {size} high, closes by {grows} by the damp season ({climate}: "
-        "{moisture}): {left} is left. Source: {source}.",
-        gap=millimetres(gap, ".1f"),
-        left=_left(gap - closes),
-        **_said(drawer, moved, closes),
-    )
-    yield _reveal_closes(drawer, text, closes, tolerance)
-
-
-def _reveal_closes(drawer: AssembledDrawer, text: Phrase, closes: Mm, tolerance: Mm) -> Finding:
-    return Finding(
+    said = _said(drawer, moved, closes) | {"gap": millimetres(gap, ".1f"), "left": _left(gap - closes)}
+    if is_above:
+        text = phrase(
+            "the {gap} gap above its front, {size} high, closes by {grows} by the damp season ({climate}: "
+            "{moisture}): {left} is left. Source: {source}.",
+            **said,
+        )
+    else:
+        text = phrase(
+            "the {gap} gap below its front, {size} high, closes by {grows} by the damp season ({climate}: "
+            "{moisture}): {left} is left. Source: {source}.",
+            **said,
+        )
+    yield Finding(
         "reveal-closes-in-summer",
         Severity.WARNING,
         drawer.box.name,
