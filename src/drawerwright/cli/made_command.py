@@ -31,20 +31,15 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def run(args: argparse.Namespace) -> int:
-    from drawerwright.basics.errors import DrawerwrightError, InvalidValueError
-    from drawerwright.job.file.given_files import LARGEST_PLAN_DATA, given_json
+    from drawerwright.basics.errors import InvalidValueError
+    from drawerwright.job.file.given_files import given_plan_data
     from drawerwright.job.made_parts import Standing, compared_parts, of_plan_data
     from drawerwright.job.planning.draft import draft_job
     from drawerwright.job.planning.job_plan import open_job
 
     job = open_job(args.job)
     args.shown_in = style = job.style
-    try:
-        made = of_plan_data(given_json(args.plan, LARGEST_PLAN_DATA))
-    except (KeyError, TypeError, AttributeError, ValueError) as error:
-        if isinstance(error, DrawerwrightError):
-            raise
-        raise InvalidValueError(f"{args.plan} is no plan.json that 'drawerwright plan' wrote") from None
+    made = given_plan_data(args.plan, of_plan_data)
     labels = {" ".join(name.split()).casefold() for name in args.only or ()}
     unknown = labels - {part.label.casefold() for part in made}
     if unknown:

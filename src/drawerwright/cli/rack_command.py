@@ -111,10 +111,10 @@ def _by_hand(args: argparse.Namespace) -> int:
 
 def _booked(args: argparse.Namespace) -> int:
     """What a plan that was cut used and left, or that taken back."""
-    from drawerwright.basics.errors import DrawerwrightError, InvalidValueError
+    from drawerwright.basics.errors import InvalidValueError
     from drawerwright.job.cut_plan import change_of_plan_data, job_in_shop, piece_line
     from drawerwright.job.file.building import read_job
-    from drawerwright.job.file.given_files import LARGEST_PLAN_DATA, given_json, given_text
+    from drawerwright.job.file.given_files import given_plan_data, given_text
     from drawerwright.job.file.reading import LARGEST_FILE_BYTES
     from drawerwright.job.rack_bookings import book_change, undo_run
     from drawerwright.job.rack_stock import opened_rack
@@ -131,12 +131,7 @@ def _booked(args: argparse.Namespace) -> int:
             undo_run(rack, shelf, runs[-1])
         print(f"The booking of {job.name} is taken back.")
         return DONE
-    try:
-        change = change_of_plan_data(given_json(args.cut, LARGEST_PLAN_DATA), job)
-    except (ValueError, KeyError, TypeError, AttributeError) as error:
-        if isinstance(error, DrawerwrightError):
-            raise
-        raise InvalidValueError(f"{args.cut} is no plan.json that 'drawerwright plan' wrote") from None
+    change = given_plan_data(args.cut, lambda data: change_of_plan_data(data, job))
     took, left = change.took, change.left
     if not args.preview:
         with opened_rack(args.data, may_be_new=True) as (shelf, rack, jobs):

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import os
 import stat
+from collections.abc import Callable
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
-from drawerwright.basics.errors import Fault, FaultyInputError
+from drawerwright.basics.errors import DrawerwrightError, Fault, FaultyInputError, InvalidValueError
 from drawerwright.basics.json_text import read_json
 from drawerwright.basics.phrases import phrase
 
+Taken = TypeVar("Taken")
 LARGEST_PLAN_DATA = 50_000_000
 """Bytes of a `plan.json`; that of 2,000 drawers has a tenth."""
 LONGEST_SHOWN = 120
@@ -67,6 +69,22 @@ def given_json(path: Path, most: int) -> Any:
         return read_json(text)
     except ValueError as error:
         raise _fault(path, phrase("is not JSON: {reason}", reason=str(error))) from None
+
+
+def given_plan_data(path: Path, take: Callable[[Any], Taken]) -> Taken:
+    """What `take` finds in the data of a plan.
+
+    Raises:
+        DrawerwrightError: as for `given_json`, or what `take` says of it on purpose.
+        InvalidValueError: it is JSON, but not what a plan is written with.
+    """
+    data = given_json(path, LARGEST_PLAN_DATA)
+    try:
+        return take(data)
+    except DrawerwrightError:
+        raise
+    except (ValueError, KeyError, TypeError, AttributeError):
+        raise InvalidValueError(f"{path} is no plan.json that 'drawerwright plan' wrote") from None
 
 
 def _fault(path: Path, message: str) -> FaultyInputError:
