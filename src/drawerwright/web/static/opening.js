@@ -28,5 +28,11 @@ body.addEventListener("htmx:afterSwap", () => {
   if (link) { delete link.dataset.take; link.click(); }
 });
 
-// Browsers that do not know where a list of pages is to begin are shown it.
-document.querySelector(".tabs [aria-current]")?.scrollIntoView({ inline: "center", block: "nearest" });
+// The list of pages shows the one that is open. Only the list moves: to scroll a link into view would have Tab go on
+// from there, past what stands before it.
+const here = document.querySelector(".tabs [aria-current]");
+const pages = here?.closest(".tabs");
+if (pages) {
+  const middle = (box) => box.left + box.width / 2;
+  pages.scrollLeft += middle(here.getBoundingClientRect()) - middle(pages.getBoundingClientRect());
+}
