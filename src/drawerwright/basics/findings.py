@@ -42,7 +42,8 @@ class Finding:
     `code` is stable and lower-case with hyphens (`thin-neck`); `where` names the place in the user's own
     words (drawer, part, corner, stock); `text` says what is so, with the figures; `remedy` what to change.
     What it concerns is known by name, never read out of `where`: `drawers`, all of the job where it names none,
-    the `stock`, where it is about one, and the `size` of the drawers (`width` or `depth`), where one is at fault.
+    the `stock`, where it is about one, the `size` of the drawers (`width` or `depth`), where one is at fault, and the
+    `entry` of the job file, step by step, where what was typed there is in doubt.
     """
 
     code: str
@@ -53,6 +54,7 @@ class Finding:
     drawers: tuple[str, ...] = ()
     stock: str = ""
     size: str = ""
+    entry: tuple[str | int, ...] = ()
 
     @property
     def stops(self) -> bool:

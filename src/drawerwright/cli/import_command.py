@@ -103,4 +103,6 @@ def _show(found: DrawersToTake, style: LengthStyle) -> None:
         print(words)
     if found.bottomless:
         print(f"  {found.bottomless}")
+    for stop in found.stops:
+        print(f"  {stop.as_one.told(style)}")
     print()

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field, replace
 from typing import Any, Literal
 
 from drawerwright.basics.errors import Fault, FaultyInputError
+from drawerwright.basics.findings import FindingGroup, grouped
 from drawerwright.basics.phrases import phrase, plain, plural
 from drawerwright.job.file.building import read_job
 from drawerwright.job.file.editing import get_value, set_value
@@ -27,6 +28,7 @@ from drawerwright.job.file.table_drawers import (
     drawers_of_table,
 )
 from drawerwright.job.job import Job
+from drawerwright.job.planning.shown_job import shown_job
 from drawerwright.run.marks import numbers_in_row
 
 _ROW = re.compile(r"(banks|boxes)\[(\d+)\](?:\.(.*))?")
@@ -52,11 +54,15 @@ class TableChoice:
 
 @dataclass(frozen=True, slots=True)
 class DrawersToTake:
-    """What a table would bring: its drawers, the job's text with them, and everything that stands against it."""
+    """What a table would bring: its drawers, the job's text with them, and everything that stands against it.
+
+    The job can be read with drawers that it could not be cut with: `stops` says what would have to be settled first.
+    """
 
     drawers: TableDrawers
     text: str
     faults: tuple[Fault, ...]
+    stops: tuple[FindingGroup, ...] = ()
 
     @property
     def count(self) -> int:
@@ -139,7 +145,15 @@ def drawers_to_take(
     faults.sort(key=lambda fault: fault.line or 0)
     reader = shown_style(text)
     told = (replace(fault, shown_for=reader) for fault in _told_together(faults))
-    return DrawersToTake(taken.drawers, taken.text, tuple(told))
+    return DrawersToTake(
+        taken.drawers, taken.text, tuple(told), () if faults else _new_stops(text, taken.text)
+    )
+
+
+def _new_stops(before: str, after: str) -> tuple[FindingGroup, ...]:
+    """What stops a job with the drawers of a table that did not stop it without them."""
+    known = {str(finding) for finding in shown_job(before).findings}
+    return grouped(each for each in shown_job(after).findings if each.stops and str(each) not in known)
 
 
 def _told_together(faults: Iterable[Fault]) -> Iterator[Fault]:

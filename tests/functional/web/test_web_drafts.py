@@ -118,3 +118,18 @@ def test_a_text_comes_back_with_the_revision_that_it_was_made_from(desk: Page, s
     desk.reload()
     expect(area).to_have_value(before + "# mine after all\n")
     expect(desk.get_by_text(NOTE)).to_be_hidden()
+
+
+def test_who_goes_back_to_an_answer_finds_the_form_as_it_was_filled(desk: Page, served: Served) -> None:
+    path = served.add_example()
+    rows = "Drawer; Outer width; Outer depth; Height of the sides; Stock\nplane box; 412; 300; 90; Birch"
+    desk.goto(f"{served.url}{path}/import")
+    desk.locator("[name=table]").fill(rows)
+    desk.get_by_role("button", name="Look at it").click()
+    expect(desk.locator("#found-head")).to_be_visible()
+    desk.get_by_role("navigation").get_by_role("link", name="Stock").click()
+    expect(desk).to_have_url(re.compile("/stock$"))
+    desk.go_back()
+    expect(desk.locator("[name=table]")).to_have_value(rows)
+    desk.reload()
+    expect(desk.locator("[name=table]")).to_have_value(rows)

@@ -55,6 +55,26 @@ def sizes(text: str) -> dict[str, tuple[object, ...]]:
     return {label: size for label, size in found.items() if "seed" not in label}
 
 
+def test_a_stock_is_known_in_capitals_too() -> None:
+    table = "Drawer,Outer width,Outer depth,Height of the sides,Stock,Stock of the bottom\nplane,300,250,90,Birch15,BIRCH6\n"
+    found = drawers_to_take(SEED, (table_of_text(table),), TableChoice())
+    assert not found.faults
+    assert found.drawers.boxes[0]["box"]["all"] == "birch15"
+    other = table.replace("Birch15", "Birch 15")
+    refused = drawers_to_take(SEED, (table_of_text(other),), TableChoice()).faults
+    assert "there is no stock 'Birch 15'" in str(refused[0])
+
+
+def test_what_could_not_be_cut_is_said_before_it_is_taken_over() -> None:
+    table = "Drawer,Outer width,Outer depth,Height of the sides,Stock\nplane,4125,250,90,birch15\nsaw,412.5,250,90,birch15\n"
+    found = drawers_to_take(SEED, (table_of_text(table),), TableChoice())
+    assert not found.faults
+    (stop,) = found.stops
+    assert stop.finding.code == "part-fits-no-sheet"
+    assert "plane" in str(stop)
+    assert "saw" not in str(stop)
+
+
 @pytest.mark.parametrize("unit", ["mm", "in"])
 @pytest.mark.parametrize("language", ["en", "de"])
 def test_what_the_workbook_gives_comes_back_equal(plan: JobPlan, language: str, unit: str) -> None:

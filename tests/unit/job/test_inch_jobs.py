@@ -8,15 +8,20 @@ import pytest
 from pydantic import BaseModel
 
 from drawerwright.basics.errors import FaultyInputError
+from drawerwright.basics.lengths import LengthStyle
 from drawerwright.job.file.building import read_job
 from drawerwright.job.file.described import EACH, described
 from drawerwright.job.file.file_units import in_unit, with_units_named
 from drawerwright.job.file.job_entries import job_entries, set_in_mm
 from drawerwright.job.file.model import JobFile
 from drawerwright.job.file.trial_model import TrialFile
+from drawerwright.job.file.typed_entries import figure_entries, figure_entry
 from drawerwright.job.planning.draft import draft_job
+from drawerwright.job.planning.entries_concerned import entries_concerned
+from drawerwright.job.planning.guided_job import guided_job, questions
 from drawerwright.job.planning.job_findings import draft_findings
 from drawerwright.job.test_cuts.trial_reading import open_trial
+from drawerwright.web.fields.job_text import data_of
 
 INCHES = """\
 format: 1
@@ -152,6 +157,22 @@ def test_a_bare_number_beside_inches_is_asked_about() -> None:
         "stock.half.measured[2]",
     ]
     assert "0.25 mm or 0.25 in?" in found[0][1]
+
+
+def test_a_doubtful_number_is_mended_in_its_own_field() -> None:
+    draft = draft_job(read_job(METRIC))
+    doubts = [found for found in draft_findings(draft) if found.code == "bare-number-beside-inches"]
+    entries = [list(entries_concerned(found, draft, data_of(METRIC))) for found in doubts]
+    assert entries[1:] == [[("stock", "half", "measured", 0, 0)], [("stock", "half", "measured", 1)]]
+
+
+def test_a_guided_job_has_settled_its_unit() -> None:
+    style = LengthStyle()
+    read = {"length": figure_entry, "lengths": figure_entries, "whole": int, "text": str}
+    answers = {each.name: read[each.kind](each.example) for each in questions(style) if each.example}
+    made = guided_job(style, answers | {"opening_width": "22 1/2 in"})
+    assert not made.faults
+    assert not _doubts(made.text)
 
 
 def test_a_file_that_says_its_unit_is_not_asked() -> None:

@@ -132,6 +132,23 @@ def test_the_start_page_begins_a_job_for_a_table(client: TestClient, shop: Shop)
     assert shop.jobs.load(1).text == JOB
 
 
+def test_a_job_begun_for_a_table_goes_with_it(client: TestClient, shop: Shop) -> None:
+    begun = client.post("/jobs/from-table", data={"job": "1"}).headers["location"]
+    job = begun.removesuffix("/import")
+    assert f'formaction="{job}/delete"' in client.get(begun).text
+    assert "/delete" not in client.get("/jobs/1/import").text
+    left = client.post(f"{job}/delete", data={**NOTHING_SENT, "table": ""}, files={"file": ("", b"")})
+    assert left.status_code == 303
+    assert [each.title for each in shop.jobs.list()] == ["Trays"]
+
+
+def test_a_drawer_that_cannot_be_cut_is_said_before_it_is_taken(client: TestClient) -> None:
+    table = "drawer;width;depth;height\nplane;4125;206;64\n"
+    shown = client.post("/jobs/1/import", data={**NOTHING_SENT, "table": table}).text
+    assert "1 drawer to take over" in shown
+    assert re.search(r"STOP · stock birch:</b> plane front, plane back: .*fits no sheet", shown)
+
+
 def test_a_bank_is_shown_in_one_line_and_taken_over(client: TestClient, shop: Shop) -> None:
     table = (
         "bank;opening width;opening height;opening depth;fronts;pull;applied-front stock;runners\n"

@@ -34,12 +34,12 @@ def skeleton(style: LengthStyle) -> str:
     is_in_inches = unit == "in"
     reveal, groove = (INCH_REVEAL, INCH_GROOVE) if is_in_inches else ("", "")
     table, mark = (INCH_TABLE, "  #") if is_in_inches else ("# router_table:\n  #  ", "#  ")
-    units = "" if unit == "mm" else f"units: {unit}\n"
     shown = f"shown: {{unit: {style.unit}}}\n" if style.unit != unit else ""
     return f"""\
 format: 1
 job: Drawers
-{units}{shown}\
+units: {unit}
+{shown}\
 cutter:
   kind: drawer-lock
   mid_depth: 0

@@ -117,7 +117,7 @@ def question_groups(style: LengthStyle) -> tuple[QuestionGroup, ...]:
                 Question(
                     "measured",
                     phrase("Box: as measured"),
-                    phrase("in several places; leave blank if not measured yet"),
+                    phrase("in several places, parted by semicolons; leave blank if not measured yet"),
                     "lengths",
                     (("stock", box, "measured"),),
                     "14.6; 14.7",

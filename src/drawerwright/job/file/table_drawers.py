@@ -68,6 +68,8 @@ DRAWER_FIELDS = (
     *BANK_FIELDS,
 )
 """What a table of drawers may hold; the headings of our own workbook are among the words."""
+STOCKS = frozenset({"stock", "front", "sides", "back", "bottom_stock", "applied_stock"})
+"""Fields that name a stock of the job."""
 _OUTER = ("width", "depth", "height")
 ENTRY_FIELDS: dict[str, dict[tuple[str, ...], str]] = {
     "boxes": {
@@ -130,13 +132,18 @@ def drawers_of_table(
         unit: of bare numbers in columns whose heads name none.
         stock: of boxes for which the table names none.
         stock_asked: where somebody says that stock, for messages.
-        known_stocks: those of the job, for messages.
+        known_stocks: those of the job. A cell names one in capitals or not: spreadsheets begin cells with one.
         known_runners: its sheets of runners.
         has_cutters: whether the job tells its cutters apart by name; one that has a single cutter names none.
         file: for messages.
     """
     rows, faults = [], []
+    as_in_job = {stock.casefold(): stock for stock in known_stocks}
     for row, wrong in read_rows(table, unit, file):
+        for name in STOCKS & row.values.keys():
+            said = " ".join(str(row.values[name]).split())
+            if said not in known_stocks:
+                row.values[name] = as_in_job.get(said.casefold(), said)
         rows.append(row)
         faults += wrong
     no_stock = _no_stock(stock_asked, known_stocks)

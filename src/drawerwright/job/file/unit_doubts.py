@@ -45,6 +45,7 @@ def _doubt(path: EntryPath, value: Any) -> Finding:
             bare=bare,
         ),
         phrase("Write its unit, or say `units: in` or `units: mm` at the top of the file."),
+        entry=tuple(path),
     )
 
 

@@ -107,6 +107,9 @@ def entries_concerned(finding: Finding, draft: JobDraft, data: Any) -> Iterator[
         draft: the job.
         data: its entries as they stand in the text.
     """
+    if finding.entry:
+        yield finding.entry
+        return
     if finding.code in OF_JOB:
         yield OF_JOB[finding.code]
         return

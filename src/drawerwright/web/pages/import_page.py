@@ -121,6 +121,8 @@ def _page(
         "labels": {field.name: field.label for field in DRAWER_FIELDS},
         "stocks": tuple(members_at(job_text.data_of(job.text), ("stock",))),
         "most_shown": MOST_SHOWN,
+        # A job that was begun for a table goes with it.
+        "leaves_nothing": waits_for_table(job) and shop_of(request).may_manage(request),
         **shown,
     }
     return job_page(request, "import_drawers.html", "drawers", job, context, status=status)

@@ -23,8 +23,13 @@ function keep(form, mark) {
 
 function bringBack(form) {
   form.dataset.drafted = "yes";
-  // A page that an answer made of what was sent shows it already.
-  if ("typed" in form.dataset) { keep(form, ""); return; }
+  // A page that an answer made of what was sent shows it already. Who comes back to it later gets the empty form and what
+  // was typed in it; a browser would want to send all of it again, and show nothing of its own.
+  if ("typed" in form.dataset) {
+    keep(form, "");
+    history.replaceState(history.state, "", form.dataset.typed || location.href);
+    return;
+  }
   const key = KEPT + form.dataset.draft;
   const kept = JSON.parse(sessionStorage.getItem(key) ?? "null");
   if (!kept) return;
