@@ -56,7 +56,8 @@ def sizes(text: str) -> dict[str, tuple[object, ...]]:
 
 
 def test_a_stock_is_known_in_capitals_too() -> None:
-    table = "Drawer,Outer width,Outer depth,Height of the sides,Stock,Stock of the bottom\nplane,300,250,90,Birch15,BIRCH6\n"
+    head = "Drawer,Outer width,Outer depth,Height of the sides,Stock,Stock of the bottom"
+    table = f"{head}\nplane,300,250,90,Birch15,BIRCH6\n"
     found = drawers_to_take(SEED, (table_of_text(table),), TableChoice())
     assert not found.faults
     assert found.drawers.boxes[0]["box"]["all"] == "birch15"
@@ -66,7 +67,8 @@ def test_a_stock_is_known_in_capitals_too() -> None:
 
 
 def test_what_could_not_be_cut_is_said_before_it_is_taken_over() -> None:
-    table = "Drawer,Outer width,Outer depth,Height of the sides,Stock\nplane,4125,250,90,birch15\nsaw,412.5,250,90,birch15\n"
+    head = "Drawer,Outer width,Outer depth,Height of the sides,Stock"
+    table = f"{head}\nplane,4125,250,90,birch15\nsaw,412.5,250,90,birch15\n"
     found = drawers_to_take(SEED, (table_of_text(table),), TableChoice())
     assert not found.faults
     (stop,) = found.stops
