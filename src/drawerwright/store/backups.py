@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 import os
+import shutil
 import sqlite3
 import tempfile
 import time
-from contextlib import closing
+from collections.abc import Iterator
+from contextlib import closing, contextmanager
 from pathlib import Path
 
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.store.database import BUSY_SECONDS, FILE_NAME, Database
-from drawerwright.store.trouble import in_words
+from drawerwright.store.trouble import SHUT, in_words
 
 
 def back_up(folder: Path, file: Path) -> int:
@@ -33,7 +35,7 @@ def back_up(folder: Path, file: Path) -> int:
     )  # its owner's alone, as the data
     os.close(handle)
     try:
-        with in_words(source), closing(_open(source)) as data, closing(_open(Path(neighbour))) as copy:
+        with in_words(source), _reading(source) as data, closing(_open(Path(neighbour))) as copy:
             data.backup(copy)
             copy.execute("PRAGMA journal_mode = DELETE")  # one file, without others beside it
         count = jobs_in(Path(neighbour))
@@ -72,6 +74,32 @@ def restore(folder: Path, file: Path) -> tuple[int, Path | None]:
 
 def _open(path: Path) -> sqlite3.Connection:
     return sqlite3.connect(path, timeout=BUSY_SECONDS)
+
+
+@contextmanager
+def _reading(source: Path) -> Iterator[sqlite3.Connection]:
+    """The data, also where its folder cannot be written, as on a disk that is about to fail: SQLite wants to lay its
+    notes beside it, so a copy is read then, with what was saved last and still lies in a file of its own."""
+    with closing(_open(source)) as data:
+        if _is_readable(data):
+            yield data
+            return
+    with tempfile.TemporaryDirectory() as name:
+        for file in (source, source.with_name(f"{source.name}-wal")):
+            if file.exists():
+                shutil.copyfile(file, Path(name) / file.name)
+        with closing(_open(Path(name) / source.name)) as data:
+            yield data
+
+
+def _is_readable(data: sqlite3.Connection) -> bool:
+    try:
+        data.execute("PRAGMA schema_version")
+    except sqlite3.OperationalError as error:
+        if error.sqlite_errorcode & 0xFF not in SHUT:
+            raise
+        return False
+    return True
 
 
 def jobs_in(file: Path) -> int:

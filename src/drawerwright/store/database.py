@@ -60,8 +60,11 @@ class Database:
             folder.mkdir(mode=0o700, parents=True, exist_ok=True)
             self.path.touch(mode=0o600)  # what SQLite lays beside it has the same mode
         except OSError as error:
+            way = "name another folder with --data"
+            if self.path.exists():
+                way += "; drawerwright backup still reads what is in this one, and restore puts it into the other"
             raise InvalidValueError(
-                f"cannot use {folder} for the data: {error}; name another folder with --data"
+                f"cannot use {folder} for the data ({error.strerror}: {error.filename}): {way}"
             ) from None
         with in_words(self.path):
             self._connection = self._open()

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import re
+import resource
+
 import pytest
 from playwright.sync_api import Page, Route, expect
 
@@ -19,6 +22,27 @@ def test_a_change_that_is_refused_is_said_on_the_page(trays: Page, served: Serve
     trays.locator(WIDTH).press("Tab")
     expect(trays.locator("#messages").get_by_role("alert")).to_contain_text("it may have been deleted")
     expect(trays.locator(WIDTH)).to_have_value("480")
+
+
+@pytest.mark.alone
+def test_a_disk_that_takes_no_more_is_named_and_what_was_typed_stays(trays: Page, served: Served) -> None:
+    """A file that may grow no further stands for the disk: what the app writes is refused by the system."""
+    pid, usual = served.process.pid, resource.prlimit(served.process.pid, resource.RLIMIT_FSIZE)
+    resource.prlimit(pid, resource.RLIMIT_FSIZE, (0, usual[1]))
+    trays.locator(WIDTH).fill("480")
+    trays.locator(WIDTH).press("Tab")
+    expect(trays.locator("#messages").get_by_role("alert")).to_contain_text("room left on it")
+    expect(trays.locator(WIDTH)).to_have_value("480")
+    trays.goto(trays.url.replace("/drawers", "/text"))
+    area = trays.locator("#job-text")
+    area.fill(f"{area.input_value()}# mine\n")
+    trays.get_by_role("button", name="Save").click()
+    expect(trays.get_by_role("alert")).to_contain_text("room left on it")
+    expect(area).to_have_value(re.compile("# mine"))
+    resource.prlimit(pid, resource.RLIMIT_FSIZE, usual)
+    trays.get_by_role("button", name="Save").click()
+    expect(trays.locator("#history")).to_contain_text("revision 2")
+    assert "# mine" in job_text(trays, served)
 
 
 def test_what_is_being_typed_is_saved_when_the_page_is_reloaded(trays: Page, served: Served) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import sqlite3
 import stat
 import threading
@@ -104,6 +105,26 @@ def test_a_full_disk_is_named_and_nothing_is_half_saved(tmp_path: Path) -> None:
     database._connection.execute("PRAGMA max_page_count = 100000")
     assert jobs.save(job.id, "x" * 100_000, title="", base=1).revision.number == 2
     database.close()
+
+
+def test_a_text_that_a_full_disk_does_not_take_stays_on_the_page(tmp_path: Path) -> None:
+    shop = Shop(tmp_path)
+    client = TestClient(app_of(shop), base_url=DESK, client=("127.0.0.1", 5), headers={"Origin": DESK})
+    job = shop.jobs.add("mine", "job: mine\n", "")
+    with shop.database.writing() as connection:
+        pages = connection.execute("PRAGMA page_count").fetchone()[0]
+    shop.database._connection.execute(f"PRAGMA max_page_count = {pages}")
+    typed = {"text": "job: mine\n# typed\n" + "# more\n" * 20_000, "base": "1"}
+    answer = client.post(f"/jobs/{job.id}/text", data=typed)
+    assert answer.status_code == 507
+    assert "The disk is full, so nothing was saved" in answer.text
+    assert "# typed\n# more\n" in answer.text
+    shop.database._connection.execute("PRAGMA max_page_count = 100000")
+    base = re.search(r'name="base" value="(\d+)"', answer.text)
+    assert base is not None
+    again = client.post(f"/jobs/{job.id}/text", data={**typed, "base": base[1]}, follow_redirects=False)
+    assert again.status_code == 303
+    shop.close()
 
 
 def test_a_damaged_page_is_named(tmp_path: Path) -> None:

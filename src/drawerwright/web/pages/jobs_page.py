@@ -17,7 +17,7 @@ from starlette.routing import Route
 from drawerwright.basics.errors import FaultyInputError
 from drawerwright.basics.phrases import phrase
 from drawerwright.job.file.first_jobs import example_text
-from drawerwright.store.records import ConflictError, JobRecord
+from drawerwright.store.records import ConflictError, JobRecord, StoreError
 from drawerwright.web.fields import job_text
 from drawerwright.web.fields.posted_numbers import whole_number
 from drawerwright.web.pages.parts.draft_taken import taken
@@ -251,10 +251,17 @@ def text_page(request: Request) -> Response:
     """The job file as text, with its faults."""
     shop = shop_of(request)
     job = shop.jobs.load(job_id_of(request))
-    return _text_page(request, job, job.text, None)
+    return _text_page(request, job, job.text)
 
 
-def _text_page(request: Request, job: JobRecord, text: str, conflict: ConflictError | None) -> Response:
+def _text_page(
+    request: Request,
+    job: JobRecord,
+    text: str,
+    conflict: ConflictError | None = None,
+    unsaved: StoreError | None = None,
+    base: int | None = None,
+) -> Response:
     lines = []
     if conflict is not None:
         theirs = conflict.theirs.text.splitlines()
@@ -263,13 +270,17 @@ def _text_page(request: Request, job: JobRecord, text: str, conflict: ConflictEr
         )
     context = {
         "text": text,
-        "base": job.revision.number,
+        "base": job.revision.number if base is None else base,
         "conflict": conflict,
+        "unsaved": unsaved,
         "difference": lines,
         "faults": job_text.faults_of(text),
         "revisions": shop_of(request).jobs.revisions(job.id)[:REVISIONS_SHOWN],
     }
-    return job_page(request, "text.html", "text", job, context, status=409 if conflict else 200)
+    status = 409 if conflict else 200
+    if unsaved is not None:
+        status = 503 if unsaved.is_busy else 507
+    return job_page(request, "text.html", "text", job, context, status=status)
 
 
 async def save_text(request: Request) -> Response:
@@ -293,6 +304,10 @@ def _save_text(request: Request, text: str, base: int) -> Response:
         job = shop.jobs.save(job_id, text, title=job_text.title_of(text), base=base, note=phrase("job file"))
     except ConflictError as conflict:
         return _text_page(request, shop.jobs.load(job_id), text, conflict)
+    except (
+        StoreError
+    ) as unsaved:  # what was typed stays on the page, also where the browser keeps no draft of it
+        return _text_page(request, shop.jobs.load(job_id), text, unsaved=unsaved, base=base)
     shop.hub.announce(job.id)
     return RedirectResponse(f"/jobs/{job.id}/text", 303)
 
