@@ -50,9 +50,9 @@ class PlacedPart:
     @property
     def bounds(self) -> tuple[Place, Place]:
         """The corner of its outer box with the least x, y and z in the drawer, and the one with the greatest (mm)."""
-        far = self.place.in_drawer((self.part.length, self.part.width, self.part.thickness))
-        low, high = zip(*(sorted(ends) for ends in zip(self.place.corner, far, strict=True)), strict=True)
-        return low, high
+        x, y, z = self.place.corner
+        to_x, to_y, to_z = self.place.in_drawer((self.part.length, self.part.width, self.part.thickness))
+        return (min(x, to_x), min(y, to_y), min(z, to_z)), (max(x, to_x), max(y, to_y), max(z, to_z))
 
 
 @dataclass(frozen=True, slots=True)

@@ -46,11 +46,13 @@ class Placement:
 
     def in_drawer(self, place: Place) -> Place:
         """A place of the part, told in the drawer's frame."""
-        along, across, through = place
-        x, y, z = (
-            start + along * u + across * v + through * w
-            for start, u, v, w in zip(self.corner, self.along, self.across, self.through, strict=True)
-        )
+        (x, y, z), (length, width, thickness) = self.corner, place
+        for run, (right, back, up) in (
+            (length, self.along),
+            (width, self.across),
+            (thickness, self.through),
+        ):
+            x, y, z = x + run * right, y + run * back, z + run * up
         return x, y, z
 
     def in_part(self, place: Place) -> Place:

@@ -9,9 +9,10 @@ from drawerwright.basics.findings import Severity, grouped
 from drawerwright.basics.lengths import LengthStyle
 from drawerwright.basics.names import names_in_row
 from drawerwright.basics.phrases import phrase
-from drawerwright.basics.unbroken import unbroken
+from drawerwright.basics.unbroken import NO_BREAK, unbroken
 from drawerwright.drawings.checkbar import draw_check_bar
 from drawerwright.drawings.lettered import lettered
+from drawerwright.drawings.lettering import text_width
 from drawerwright.drawings.packet import DrawerPage, Figure, Packet, PacketTable, SetupCard, SheetPage
 from drawerwright.drawings.packet_chapters import chapters_of, is_long
 from drawerwright.drawings.paper import PAPERS
@@ -118,11 +119,11 @@ def _as_data(packet: Packet, style: LengthStyle) -> dict[str, Any]:
             for f in (group.as_one for group in grouped(packet.findings))
         ],
         "cautions": list(packet.cautions),
-        "settings": _table(packet.settings),
-        "shopping": _table(packet.shopping),
+        "settings": _table(packet.settings, style),
+        "shopping": _table(packet.shopping, style),
         "views": [drawing_data(scene, style) for scene in packet.views],
         "elevations": _figures(packet.elevations, style),
-        "carcase": [_table(table) for table in packet.carcase],
+        "carcase": [_table(table, style) for table in packet.carcase],
         "types": [_drawer_page(page, style) for page in packet.types],
         "after": [_drawer_page(page, style) for page in packet.after],
         "sheets": [
@@ -132,14 +133,14 @@ def _as_data(packet: Packet, style: LengthStyle) -> dict[str, Any]:
                 "notes": list(page.notes),
                 "copies": page.copies,
                 "stops": list(page.stops),
-                "cut_list": _table(page.cut_list),
+                "cut_list": _table(page.cut_list, style),
                 "lying": page.scene.width > PAPERS[style.paper].standing[0],
             }
             for page in packet.sheets
         ],
         "cards": [_card(card, style) for card in packet.cards],
-        "parts": _table(packet.parts),
-        "more": [_table(table) for table in packet.more],
+        "parts": _table(packet.parts, style),
+        "more": [_table(table, style) for table in packet.more],
         "work": [
             {"title": phase.title, "steps": [[step.text, step.detail] for step in phase.steps]}
             for phase in packet.work
@@ -161,7 +162,7 @@ def _drawer_page(page: DrawerPage, style: LengthStyle) -> dict[str, Any]:
         "title": page.title,
         "views": [drawing_data(scene, style) for scene in page.views],
         "notes": list(page.notes),
-        "tables": [_table(table) for table in page.tables],
+        "tables": [_table(table, style) for table in page.tables],
     }
 
 
@@ -172,10 +173,10 @@ def _card(card: SetupCard, style: LengthStyle) -> dict[str, Any]:
         "drawing": None if card.drawing is None else drawing_data(card.drawing, style),
         "corners": _figures(card.corners, style),
         "pieces": _figures([card.pieces] if card.pieces else [], style),
-        "passes": _table(card.passes),
+        "passes": _table(card.passes, style),
         "wide": card.has_wide_passes,
-        "targets": _table(card.targets),
-        "remedies": _table(card.remedies),
+        "targets": _table(card.targets, style),
+        "remedies": _table(card.remedies, style),
         "notes": list(card.notes),
         "cautions": list(card.cautions),
         "stops": list(card.stops),
@@ -197,15 +198,24 @@ def drawing_data(scene: Scene, style: LengthStyle, *, has_scale: bool = True) ->
     }
 
 
-def _table(table: PacketTable | None) -> dict[str, Any] | None:
+def _table(table: PacketTable | None, style: LengthStyle) -> dict[str, Any] | None:
     if table is None or not table.rows:
         return None
     align = table.align or ("left",) + ("right",) * (len(table.head) - 1)
+    rows = said_data(table.rows, style)
+    columns = list(zip(*rows, strict=True))
     return {
         "title": table.title,
         "note": table.note,
         "head": list(table.head),
-        "rows": [list(row) for row in table.rows],
+        "rows": rows,
+        "naturals": [max(map(_ems, cells)) for cells in columns],
+        "leasts": [max(_ems(word) for cell in cells for word in cell.split(" ")) for cells in columns],
         "align": list(align),
         "ticks": table.ticks,
     }
+
+
+def _ems(text: str) -> float:
+    """How wide a text is in letters of size 1."""
+    return text_width(text.replace(NO_BREAK, " "), 1.0)

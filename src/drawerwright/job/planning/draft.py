@@ -128,6 +128,14 @@ class JobDraft:
             and can_be_set(corner.keyed.made, max(self.heights_of(corner.key), default=0.0))
         )
 
+    def drawer(self, name: str) -> AssembledDrawer:
+        """The drawer of this name.
+
+        Raises:
+            KeyError: the job has none.
+        """
+        return self._named[name]
+
     def drawers_of(self, bank: BankOfBoxes) -> tuple[AssembledDrawer, ...]:
         """The drawers of a bank that are made, top drawer first."""
         return tuple(self._named[box.name] for box in bank.boxes if box.name in self._named)

@@ -119,8 +119,7 @@ def _with_joint(job: Job, boxes: Sequence[DrawerBox], choice: JointChoice) -> _W
 
 
 def _outcome(box: DrawerBox, choice: JointChoice, draft: JobDraft) -> JointOutcome:
-    drawer = next(each for each in draft.assembled if each.box.name == box.name)
-    return JointOutcome(choice, None, (drawer_bears(drawer, draft),))
+    return JointOutcome(choice, None, (drawer_bears(draft.drawer(box.name), draft),))
 
 
 def _enough(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from functools import lru_cache
 
 from drawerwright.basics.phrases import joined
 from drawerwright.drawers.assembly import AssembledDrawer
@@ -15,7 +16,7 @@ from drawerwright.job.planning.joint_outcome import DrawerBears, JointChoice
 from drawerwright.joints.corner_key import Orientation
 from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.holding import Bond, PullOff
-from drawerwright.joints.joint import joint_named, joint_of
+from drawerwright.joints.joint import MadeCorner, joint_named, joint_of
 from drawerwright.joints.plain_joint import ChosenJoint, plain_joints
 from drawerwright.strength.assembled_corners import EndStrength, end_strengths
 from drawerwright.strength.bounds import Bounds
@@ -83,8 +84,13 @@ def drawer_bears(drawer: AssembledDrawer, draft: JobDraft) -> DrawerBears:
 
 def _is_end_glued(end: EndStrength) -> bool:
     pull = PullOff.ALONG_UPRIGHT if end.key.orientation is Orientation.FRONTS_FLAT else PullOff.ALONG_FLAT
-    holding = joint_named(end.made.kind).holding(end.made, pull)
-    return end.corner.unglued is None and all(face.bond is Bond.END for face in holding.faces)
+    return end.corner.unglued is None and _glues_end_grain_alone(end.made, pull)
+
+
+@lru_cache
+def _glues_end_grain_alone(made: MadeCorner, pull: PullOff) -> bool:
+    """Known, since hundreds of drawers share a few corners."""
+    return all(face.bond is Bond.END for face in joint_named(made.kind).holding(made, pull).faces)
 
 
 def _share(load: DrawerLoad, end: EndStrength) -> float | None:
