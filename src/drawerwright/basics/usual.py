@@ -1,8 +1,8 @@
 """What a careful shop usually achieves: the doubt that stands in for what nobody has stated; and its thickest stock.
 
-Every figure here is common practice without a source, and but for `THICKEST` a standard uncertainty. A file, a command
-or a page that gives a figure without `±` gets the one from this table, marked as assumed; `± 0` says exact and keeps
-the table out.
+Every figure here is common practice without a source, and but for the last three a standard uncertainty. A file, a
+command or a page that gives a figure without `±` gets the one from this table, marked as assumed; `± 0` says exact and
+keeps the table out.
 """
 
 from __future__ import annotations
@@ -38,3 +38,7 @@ SCATTER: Mm = 0.04
 """How far single places of a sheet stand off its mean."""
 THICKEST: Mm = 40.0
 """The thickest stock that a joint of drawers is made in: what is thicker is most often a slip of the pen."""
+THINNEST: Mm = 1.5
+"""The thinnest stock of drawers, a bottom's: what is thinner was most often measured in another unit."""
+LEAST_CUTTER_MEASURE: Mm = 0.8
+"""The least mid depth or step of a cutter: what is less was most often measured in another unit."""

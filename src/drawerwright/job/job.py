@@ -162,6 +162,11 @@ class Job:
         """Direction of the grain of each bank's fronts, by its mark."""
         return {each.bank.mark: each.fibre for each in self.banks}
 
+    def front_heights(self, row: int) -> list[Mm]:
+        """How high every front of the bank in a row of the job file is, from the top; none where there is no bank."""
+        banks = (each.bank for each in self.banks if each.row == row)
+        return [place.height for bank in banks for place in bank.front_places()]
+
     @property
     def all_boxes(self) -> tuple[DrawerBox, ...]:
         """Every drawer of the job, banks first."""

@@ -57,7 +57,7 @@ def test_a_long_search_for_sheets_shows_progress_and_is_stopped(
     expect(phone.locator("#verdict")).to_be_visible()
     expect(stop).to_be_focused()  # the progress was drawn anew meanwhile
     stop.click()
-    expect(desk.get_by_role("heading", name="Sheets to buy")).to_be_visible(timeout=60_000)
+    expect(desk.get_by_role("heading", name="Sheets to have ready")).to_be_visible(timeout=60_000)
     expect(desk.get_by_text(re.compile("the best found in"))).to_be_visible()
     desk.get_by_role("button", name="Search again from the start").click()
     expect(desk.get_by_role("heading", name="Planning")).to_be_visible()
@@ -75,7 +75,7 @@ def test_a_newer_text_ends_the_work_for_the_older_one(desk: Page, served: Served
         desk.locator("#job-text").fill(quick + "# changed\n" * _change)
         desk.get_by_role("button", name="Save", exact=True).click()
         desk.goto(f"{served.url}{path}/sheets")
-    expect(desk.get_by_role("heading", name="Sheets to buy")).to_be_visible(timeout=60_000)
+    expect(desk.get_by_role("heading", name="Sheets to have ready")).to_be_visible(timeout=60_000)
 
 
 @pytest.mark.alone

@@ -175,6 +175,21 @@ def test_a_guided_job_has_settled_its_unit() -> None:
     assert not _doubts(made.text)
 
 
+@pytest.mark.parametrize(
+    ("name", "given", "words"),
+    [
+        ("mid_depth", "0.225 ± 0.002", "0.225 mm is too little"),
+        ("step", "9/64", "0.140625 mm is too little"),
+        ("nominal", "0.61", "0.61 mm is too thin"),
+        ("measured", [14.6, 146], "146 mm is too thick"),
+    ],
+)
+def test_a_measure_of_another_unit_is_asked_about(name: str, given: object, words: str) -> None:
+    faults = guided_job(LengthStyle(), {name: given}).faults
+    assert words in str(faults[name])
+    assert "Check the unit" in str(faults[name])
+
+
 def test_a_file_that_says_its_unit_is_not_asked() -> None:
     assert not _doubts(METRIC.replace("cutter:", "units: mm\ncutter:"))
     assert not _doubts(INCHES)

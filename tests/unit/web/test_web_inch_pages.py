@@ -71,3 +71,7 @@ def test_no_page_shows_a_metric_unit(client: TestClient, shop: Shop) -> None:
         told[path] = [line for line in lines if METRIC.search(line)]
     assert {"/jobs/2/drawers", "/jobs/2/run", "/jobs/2/papers", "/jobs/2/trial", "/corner"} <= set(told)
     assert {path: lines for path, lines in told.items() if lines} == {}
+    cutter = html.unescape(client.get("/jobs/2/cutter").text)
+    assert "as in 0.240\xa0±\xa00.002" in cutter
+    assert "0.142\xa0±\xa00.002" in cutter
+    assert "±\xa00.05" not in cutter

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Annotated, Any, NotRequired
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
+from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field
 from typing_extensions import TypedDict
 
 from drawerwright.basics import usual
@@ -249,7 +249,27 @@ Load = Annotated[
 """A load in kg, zero or more."""
 Price = Annotated[float, Field(ge=0, allow_inf_nan=False)]
 """A price, in any currency."""
-TurningSpeed = Annotated[float, Field(gt=0), Told("number", unit="1/min")]
+SLOWEST_SPINDLE = 500.0
+"""Turns in a minute; common practice, no source: routers turn some 6,000 to 30,000 times, and no spindle for wood turns
+slower than this. 18,000 with a sign between its thousands is read as 18."""
+
+
+def _spindle_speed(value: float) -> float:
+    if not value >= SLOWEST_SPINDLE:
+        raise InvalidValueError(
+            phrase(
+                "no spindle turns only {value:g} times a minute: must be {least:g} or more, written without a sign "
+                "between thousands, as 18000",
+                value=value,
+                least=SLOWEST_SPINDLE,
+            )
+        )
+    return value
+
+
+TurningSpeed = Annotated[
+    float, AfterValidator(_spindle_speed), Told("number", unit="1/min", least=SLOWEST_SPINDLE)
+]
 """Turns in a minute."""
 Minutes = Annotated[float, Field(ge=0), Told("number", unit="min")]
 """A time that work takes."""

@@ -15,6 +15,7 @@ from drawerwright.job.file.cutter_places import cutter_places
 from drawerwright.job.file.editing import get_value, set_value
 from drawerwright.job.file.entry_paths import EntryPath, members_at, rows_at, value_at
 from drawerwright.job.file.file_units import FileUnit, unit_of
+from drawerwright.job.file.front_height_entry import REST, kept_heights
 from drawerwright.job.file.job_entries import job_unit
 from drawerwright.job.file.reading import entries_of
 
@@ -188,8 +189,9 @@ def with_section(text: str, path: EntryPath, *, is_wanted: bool) -> str:
     return set_value(text, path, first if is_wanted else None)
 
 
-def with_heights_by(rule: str, text: str, path: EntryPath) -> str:
-    """The text with the front heights at `path` by another rule, for as many fronts as before.
+def with_heights_by(rule: str, text: str, path: EntryPath, now: Sequence[Mm] = ()) -> str:
+    """The text with the front heights at `path` by another rule, for as many fronts as before; one by one they stay as
+    they are `now` (mm), if that is known.
 
     Raises:
         InvalidValueError: there is no such rule.
@@ -197,8 +199,9 @@ def with_heights_by(rule: str, text: str, path: EntryPath) -> str:
     before = get_value(text, path)
     count = count_of(before)
     height, step = FIRST_HEIGHTS[job_unit(text)]
+    as_now = kept_heights(now, job_unit(text)) if len(now) == count else [height] * count
     first: dict[str, Any] = {
-        "given": [height] * (count - 1) + ["rest"],
+        "given": [*as_now[:-1], REST],
         "equal": count,
         "arithmetic": {"count": count, "step": step},
         "geometric": {"count": count, "ratio": 1.15},

@@ -6,17 +6,17 @@ from collections.abc import Sequence
 from typing import Any
 
 from drawerwright.basics.errors import InvalidValueError
-from drawerwright.basics.lengths import Mm
+from drawerwright.basics.lengths import MM_PER_INCH, Mm
 from drawerwright.basics.phrases import phrase
 from drawerwright.job.file.editing import get_value, set_value
 from drawerwright.job.file.entry_paths import EntryPath
-from drawerwright.job.file.file_units import in_unit
+from drawerwright.job.file.file_units import FileUnit, in_unit
 from drawerwright.job.file.job_entries import job_unit
 from drawerwright.job.file.model import JobFile
 
 REST = "rest"
-KEPT_DIGITS = 1
-"""Decimals of a height (mm) that is kept as it was: finer than a front is cut."""
+KEPT_TO: dict[FileUnit, Mm] = {"mm": 0.1, "in": MM_PER_INCH / 1000}
+"""To what a height is kept as it was: finer than a front is cut, and round in the unit of the file."""
 
 
 def with_front_height(text: str, bank: int, front: int, height: Any, now: Sequence[Mm]) -> str:
@@ -35,8 +35,7 @@ def with_front_height(text: str, bank: int, front: int, height: Any, now: Sequen
     path: EntryPath = ("banks", bank, "fronts", "heights")
     entry = get_value(text, path)
     given = entry.get("given") if isinstance(entry, dict) else None
-    kept = in_unit([_kept(each) for each in now], JobFile, (*path, "given"), job_unit(text))
-    heights = list(given) if isinstance(given, list) else kept
+    heights = list(given) if isinstance(given, list) else kept_heights(now, job_unit(text))
     if not 0 <= front < len(heights):
         raise InvalidValueError(phrase("this bank has no front {number}", number=front + 1))
     if len(heights) == 1:
@@ -53,6 +52,9 @@ def with_front_height(text: str, bank: int, front: int, height: Any, now: Sequen
     return set_value(text, (*path, "given"), heights)
 
 
-def _kept(height: Mm) -> float | int:
-    kept = round(height, KEPT_DIGITS)
-    return int(kept) if kept == int(kept) else kept
+def kept_heights(now: Sequence[Mm], unit: FileUnit) -> list[Any]:
+    """How high fronts are (mm), as a file of this unit says it one by one."""
+    step = KEPT_TO[unit]
+    kept = [round(round(height / step) * step, 6) for height in now]
+    entries: list[Any] = in_unit(kept, JobFile, ("banks", 0, "fronts", "heights", "given"), unit)
+    return [int(each) if isinstance(each, float) and each.is_integer() else each for each in entries]

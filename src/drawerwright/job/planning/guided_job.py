@@ -11,7 +11,7 @@ from drawerwright.basics import usual
 from drawerwright.basics.errors import FaultyInputError, InvalidValueError
 from drawerwright.basics.lengths import LengthStyle, millimetres
 from drawerwright.basics.phrases import phrase
-from drawerwright.basics.typed_lengths import parse_length
+from drawerwright.basics.typed_lengths import at_plus_minus, parse_length
 from drawerwright.job.file.editing import set_value
 from drawerwright.job.file.first_jobs import skeleton
 from drawerwright.job.file.first_questions import Question, question_groups
@@ -48,7 +48,7 @@ def guided_job(style: LengthStyle, entries: Mapping[str, Any]) -> GuidedJob:
         entry = _entry(question, entries.get(question.name), style)
         if entry is None and not question.may_be_blank:
             faults[question.name] = phrase("is missing")
-        elif (slip := _too_thick(question, entry, style)) is not None:
+        elif (slip := _unlikely(question, entry, style)) is not None:
             faults[question.name] = slip
         text = _with_entry(text, question, entry)
         places |= {field_name(path): question.name for path in question.paths}
@@ -76,25 +76,44 @@ def entry_fault(style: LengthStyle, question: Question, entry: Any) -> str | Non
         found = next((fault.message for fault in error.found if fault.field.startswith(places)), None)
         if found is not None:
             return found
-    return _too_thick(question, entry, style)
+    return _unlikely(question, entry, style)
 
 
-def _too_thick(question: Question, entry: Any, style: LengthStyle) -> str | None:
-    """That a thickness is more than any drawer is made of: a slip of the unit or the decimal sign."""
-    if not question.is_thickness or entry is None:
+def _unlikely(question: Question, entry: Any, style: LengthStyle) -> str | None:
+    """That a measure is more or less than any of its kind: a slip of the unit or the decimal sign."""
+    is_of_cutter = question.paths[0][0] == "cutter"
+    if entry is None or not (question.is_thickness or is_of_cutter):
         return None
     for given in entry if isinstance(entry, list) else [entry]:
         try:
-            thickness = parse_length(given, default_unit=style.typed_unit)
+            length = parse_length(at_plus_minus(str(given))[0], default_unit=style.typed_unit)
         except InvalidValueError:  # told as what it is by the model
             continue
-        if thickness > usual.THICKEST:
-            return phrase(
+        words = None
+        if is_of_cutter and 0 < length < usual.LEAST_CUTTER_MEASURE:
+            least = usual.LEAST_CUTTER_MEASURE
+            words = phrase(
+                "{given} is too little: no cutter for drawer corners measures less than {limit} there. Check the unit "
+                "and the decimal sign",
+                given=millimetres(length, "g"),
+                limit=millimetres(least, "g"),
+            )
+        elif question.is_thickness and 0 < length < usual.THINNEST:
+            words = phrase(
+                "{given} is too thin: no stock for drawers is thinner than {limit}. Check the unit and the decimal "
+                "sign",
+                given=millimetres(length, "g"),
+                limit=millimetres(usual.THINNEST, "g"),
+            )
+        elif question.is_thickness and length > usual.THICKEST:
+            words = phrase(
                 "{given} is too thick: no joint for drawers is made in stock over {limit}. Check the unit and the "
                 "decimal sign",
-                given=millimetres(thickness, "g"),
+                given=millimetres(length, "g"),
                 limit=millimetres(usual.THICKEST, "g"),
             )
+        if words is not None:
+            return words
     return None
 
 

@@ -31,7 +31,10 @@ def change(text: str, path: EntryPath, kind: Kind, typed: str, reader: Preferenc
     from drawerwright.job.renaming import rename_cutter, rename_row
 
     if kind == "rule":
-        return with_heights_by(typed.strip(), text, path)
+        job = job_text.shown(text).job
+        return with_heights_by(
+            typed.strip(), text, path, () if job is None else job.front_heights(int(path[1]))
+        )
     taken_over = inherited(job_text.data_of(text), path)
     if kind == "part":
         is_wanted = bool(typed.strip())

@@ -44,9 +44,7 @@ def _save(request: Request, bank: int, front: int, typed: str, base: str) -> Res
             request, "conflict.html", {"job": job, "conflicts": (), "gone": ()}, status=409
         )
     good = last_good(shop, job)[0].job
-    banks = () if good is None else good.banks
-    found = next((each.bank for each in banks if each.row == bank), None)
-    heights = [] if found is None else [place.height for place in found.front_places()]
+    heights = [] if good is None else good.front_heights(bank)
     height = stored(typed, "length", request.state.reader, job_unit(job.text))
     text = with_front_height(job.text, bank, front, height, heights)
     return save_and_announce(shop, job, text, phrase("front heights"))

@@ -159,9 +159,25 @@ def _explain(text: str) -> Markup:
     return Markup(help_texts.explained(reader.language, plain, _explained.get()))
 
 
+IN_INCHES = {
+    "6.1 ± 0.05": "0.240 ± 0.002",
+    "3.6 ± 0.05": "0.142 ± 0.002",
+    "2.6 ± 0.05": "0.102 ± 0.002",
+    "14.6 ± 0.05": "0.575 ± 0.002",
+    "0.05 ± 0.05": "0.002 ± 0.002",
+    "(14.6 14.7); 14.5": "(0.575 0.579); 0.571",
+    "9; 16.5": "0.375; 0.65",
+}
+"""Lengths that hints of fields give as examples, in mm, and what an inch reader would type there."""
+EXAMPLE_LENGTH = re.compile("|".join(rf"(?<![0-9.]){re.escape(each)}" for each in IN_INCHES))
+
+
 def _examples(hint: str) -> str:
-    """A hint whose examples have the decimal sign of the reader and are not parted."""
-    return unbroken(DECIMAL_SIGN.sub(_reader.get().decimal_sign, hint))
+    """A hint whose examples have the unit and the decimal sign of the reader and are not parted."""
+    reader = _reader.get()
+    if reader.typed_unit == "in":
+        hint = EXAMPLE_LENGTH.sub(lambda found: IN_INCHES[found[0]], hint)
+    return unbroken(DECIMAL_SIGN.sub(reader.decimal_sign, hint))
 
 
 def _unparted(text: str) -> str:
