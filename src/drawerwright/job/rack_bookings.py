@@ -97,15 +97,15 @@ def rack_doubts(
     for piece in took:
         there = _on_hand(shelf, piece)
         wanted = [claim for claim in others if (claim.stock, claim.label) == (piece.stock, piece.label)]
-        taken = rack.taker(piece.stock, piece.label, job_id) if piece.is_offcut and not there else None
-        if taken is not None:
+        taker = _taker(rack, shelf, job_id, piece)
+        if taker is not None:
             doubts.append(
                 phrase(
                     "{stock}: offcut {label} is no longer on the rack; {job} used it. Take the stock over from the "
                     "shelf, and plan anew.",
                     stock=piece.stock,
                     label=piece.label,
-                    job=taken[0],
+                    job=taker,
                 )
             )
             continue
@@ -114,6 +114,14 @@ def rack_doubts(
             jobs = ", ".join(dict.fromkeys(claim.title for claim in wanted))
             doubts.append(_wanted_twice(piece, jobs, limit))
     return tuple(doubts)
+
+
+def _taker(rack: RackTable, shelf: Shelf, job_id: int, piece: RackPiece) -> str | None:
+    """Title of the other job that used an offcut, so that it is no longer on the rack."""
+    if not piece.is_offcut or _on_hand(shelf, piece):
+        return None
+    taken = rack.taker(piece.stock, piece.label, job_id)
+    return None if taken is None else taken[0]
 
 
 def _wanted_twice(piece: RackPiece, jobs: str, there: int) -> Phrase:
@@ -152,7 +160,7 @@ def book_run(
     """Book a finished run: what it used leaves the rack, what it left comes there with a label each.
 
     Raises:
-        InvalidValueError: it is booked already.
+        InvalidValueError: it is booked already, or another job's run used what this one is planned from.
     """
     return book_change(rack, shelf, job_id, text, rack_change(plan), day)
 
@@ -169,6 +177,16 @@ def book_change(
         if any(run.day == day for run in rack.runs(job_id)):
             raise InvalidValueError(phrase("This run is booked already; undo that first."))
         _stand_on_shelf(shelf, text, [*change.took, *change.left])
+        for piece in change.took:
+            if (taker := _taker(rack, shelf, job_id, piece)) is not None:
+                words = {"stock": piece.stock, "label": piece.label, "job": taker}
+                raise InvalidValueError(
+                    phrase(
+                        "{stock}: this plan cuts offcut {label}, which {job} used. Plan anew from what is on the rack; "
+                        "or, if it was this job that cut it, take back the run of {job} first.",
+                        **words,
+                    )
+                )
         took = [
             replace(piece, count=min(piece.count, there))
             for piece in change.took
@@ -191,12 +209,17 @@ def undo_run(rack: RackTable, shelf: Shelf, run: FinishedRun) -> None:
     with rack.together():
         for piece in run.left:
             if not _on_hand(shelf, piece):
+                words = {"stock": piece.stock, "label": piece.label}
+                taker = _taker(rack, shelf, run.job_id, piece)
                 raise InvalidValueError(
                     phrase(
-                        "{stock}: offcut {label} that this run left is no longer on the rack; undo the run that used "
-                        "it first.",
-                        stock=piece.stock,
-                        label=piece.label,
+                        "{stock}: somebody took offcut {label}, which this run left, off the rack.", **words
+                    )
+                    if taker is None
+                    else phrase(
+                        "{stock}: {job} used offcut {label}, which this run left: take back the run of {job} first.",
+                        job=taker,
+                        **words,
                     )
                 )
         _move(shelf, _signed(run.took, 1) + _signed(run.left, -1))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from contextlib import closing, contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from drawerwright.basics.errors import InvalidValueError
@@ -17,7 +17,7 @@ from drawerwright.job.file.job_entries import job_entries
 from drawerwright.job.file.reading import entries_of
 from drawerwright.job.shelf_parts import ENTRY, taken_over
 from drawerwright.store import Database, JobTable, RackTable, Shelf, data_folder
-from drawerwright.store.records import RackPiece, ShelfKind
+from drawerwright.store.records import RackPiece, ShelfEntry, ShelfKind
 
 NO_JOB = -1
 """Every job is another one than this: what all of them plan to take is asked for."""
@@ -35,6 +35,15 @@ class OnRack:
     count: int | None
     is_offcut: bool
     wanted_by: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class RackNews:
+    """Sheets or an offcut of which the rack has another number than a job plans with (None: nobody counts them)."""
+
+    piece: RackPiece
+    in_job: int | None
+    on_rack: int | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,6 +97,41 @@ def _piece(stock: str, row: object, *, is_offcut: bool) -> RackPiece:
     length, width = (parse_length(value_at(row, (side,))) for side in ("length", "width"))
     usual = plain(phrase("{name} {size}", name=stock, size=SizeWords(length, width)))
     return RackPiece(stock, str(value_at(row, ("label",)) or usual), length, width, is_offcut=is_offcut)
+
+
+def rack_news(data: object, name: str, entry: ShelfEntry) -> tuple[RackNews, ...]:
+    """What of a stock the rack has more or less of than a job says.
+
+    Args:
+        data: the entries of the job's file.
+        name: of the stock.
+        entry: what the shelf has under that name.
+    """
+    own, there = (
+        _counted(name, part) for part in (value_at(data, ("stock", name)), entries_of(entry.text).get(ENTRY))
+    )
+    counts = {piece: (own.get(piece), there.get(piece)) for piece in {**own, **there}}
+    return tuple(
+        RackNews(piece, *both)
+        for piece, both in counts.items()
+        if both[0] != both[1] and not (both[0] is None and piece in own and piece not in there)
+    )
+
+
+def _counted(name: str, part: object) -> dict[RackPiece, int | None]:
+    """How many there are of each sheet and offcut of a stock, as one says that has it."""
+    found: dict[RackPiece, int | None] = {}
+    for section in ("sheets", "offcuts"):
+        for row in rows_at(part, (section,)):
+            is_offcut = section == "offcuts"
+            try:
+                piece = _piece(name, row, is_offcut=is_offcut)
+            except InvalidValueError:  # the job's text has that fault elsewhere
+                continue
+            rounded = replace(piece, length=round(piece.length, 1), width=round(piece.width, 1))
+            count = value_at(row, ("on_hand",))
+            found[rounded] = count if isinstance(count, int) else 1 if is_offcut else None
+    return found
 
 
 def stock_from_rack(text: str, shelf: Shelf) -> StockTaken:

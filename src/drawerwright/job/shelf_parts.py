@@ -8,10 +8,11 @@ from typing import Any
 
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.phrases import phrase
+from drawerwright.basics.typed_lengths import parse_length
 from drawerwright.job.file.cutter_entries import call_cutter
 from drawerwright.job.file.cutter_places import OWN_ENTRIES, SEVERAL, cutter_places
 from drawerwright.job.file.editing import set_value
-from drawerwright.job.file.entry_paths import EntryPath, value_at
+from drawerwright.job.file.entry_paths import EntryPath, rows_at, value_at
 from drawerwright.job.file.job_entries import job_entries, set_in_mm
 from drawerwright.job.file.reading import entries_of
 from drawerwright.job.file.usual_entries import usual_entry
@@ -22,6 +23,8 @@ from drawerwright.store.records import ShelfEntry, ShelfKind
 ENTRY = "entry"
 """Under which name a shelf text holds its values. Bare lengths on the shelf are mm, whatever job they came from."""
 MACHINE = ("machine",)
+RACK = ("sheets", "offcuts")
+"""Rows of a stock that say how much of it is there: the rack's, which a job takes over, and never overwrites."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,14 +67,69 @@ class ShelfPart:
         return set_value("", (ENTRY,), {"name": self.name, **part} if self.path[0] == SEVERAL else part)
 
     def differences(self, data: Any, entry: ShelfEntry) -> Iterator[tuple[EntryPath, Any, Any]]:
-        """Path of each value that differs between shelf and job, with the job's and the shelf's."""
+        """Path of each value that differs between shelf and job, with the job's and the shelf's; what is on the rack is
+        no value of either."""
         own, shelf = (
-            dict(_leaves(part, self.path, by_row=True))
+            dict(_leaves(self._uncounted(part), self.path, by_row=True))
             for part in (self.in_common(value_at(data, self.path)), self.brought_by(entry))
         )
         for path in {**own, **shelf}:
             if own.get(path) != shelf.get(path):
                 yield path, own.get(path), shelf.get(path)
+
+    def rack_rows(self, part: Any) -> tuple[tuple[str, dict[str, Any]], ...]:
+        """The rows of a stock that are on the rack, each with whether it is of its sheets or its offcuts: all offcuts,
+        and sheets that are counted."""
+        if self.kind is not ShelfKind.STOCK:
+            return ()
+        rows = ((section, row) for section in RACK for row in rows_at(part, (section,)))
+        return tuple(
+            (section, row)
+            for section, row in rows
+            if isinstance(row, dict) and (section == "offcuts" or row.get("on_hand") is not None)
+        )
+
+    def _uncounted(self, part: Any) -> Any:
+        """A part without what is on the rack."""
+        if self.kind is not ShelfKind.STOCK or not isinstance(part, dict):
+            return part
+        sheets = [_without(row, "on_hand") for row in rows_at(part, ("sheets",))]
+        return {**_without(part, *RACK), **({"sheets": sheets} if sheets else {})}
+
+    def with_rack_of(self, text: str, entry: ShelfEntry) -> str:
+        """A shelf text with the rack as `entry` has it: its offcuts, how many there are of each of its sheets, and the
+        sheets that it counts and the text does not have."""
+        if self.kind is not ShelfKind.STOCK:
+            return text
+        before, after = (entries_of(each).get(ENTRY) for each in (entry.text, text))
+        counted = {_size(row): row for section, row in self.rack_rows(before) if section == "sheets"}
+        known = {_size(row) for row in rows_at(before, ("sheets",))}
+        sheets = []
+        for row in rows_at(after, ("sheets",)):
+            size = _size(row)
+            there = counted.pop(size, None)
+            if size in known:
+                row = _without(row, "on_hand") | ({} if there is None else {"on_hand": there["on_hand"]})
+            sheets.append(row)
+        offcuts = list(rows_at(before, ("offcuts",)))
+        text = set_value(text, (ENTRY, "sheets"), [*sheets, *counted.values()] or None)
+        return set_value(text, (ENTRY, "offcuts"), offcuts or None)
+
+
+def _without(entries: Any, *names: str) -> dict[str, Any]:
+    return (
+        {key: value for key, value in entries.items() if key not in names}
+        if isinstance(entries, dict)
+        else {}
+    )
+
+
+def _size(row: Any) -> tuple[float, ...]:
+    """The sides of a sheet (mm, to a tenth); none where it says none that can be read."""
+    try:
+        return tuple(round(parse_length(value_at(row, (side,))), 1) for side in ("length", "width"))
+    except InvalidValueError:
+        return ()
 
 
 def shelf_part(data: Any, path: EntryPath) -> ShelfPart:
@@ -94,7 +152,7 @@ def shelf_part(data: Any, path: EntryPath) -> ShelfPart:
 
 
 def put_on_shelf(shelf: Shelf, data: Any, path: EntryPath) -> None:
-    """Put the part at `path` on the shelf, in place of what stands there under its name.
+    """Put the part at `path` on the shelf, in place of what stands there under its name; the rack stays as it is.
 
     Raises:
         InvalidValueError: the shelf cannot hold it.
@@ -104,7 +162,7 @@ def put_on_shelf(shelf: Shelf, data: Any, path: EntryPath) -> None:
     if entry is None:
         shelf.add(part.kind, part.name, text)
     else:
-        shelf.save(entry.id, text, name=part.name, base=entry.version)
+        shelf.save(entry.id, part.with_rack_of(text, entry), name=part.name, base=entry.version)
 
 
 def teach_shelf(shelf: Shelf, text: str, learnt: Iterable[tuple[Sequence[str | int], str]]) -> None:

@@ -21,8 +21,8 @@ from drawerwright.job.papers.plan_data import plan_report
 from drawerwright.job.papers.rack_labels import rack_labels
 from drawerwright.job.planning.job_plan import JobPlan, plan_job
 from drawerwright.job.rack_bookings import book_run, rack_change, rack_doubts, undo_run
-from drawerwright.job.rack_stock import stock_from_rack
-from drawerwright.job.shelf_parts import taken_over
+from drawerwright.job.rack_stock import rack_news, stock_from_rack
+from drawerwright.job.shelf_parts import put_on_shelf, shelf_part, taken_over
 from drawerwright.store import Database, JobTable, RackTable, Shelf
 from drawerwright.store.records import ShelfEntry, ShelfKind
 
@@ -131,9 +131,57 @@ def test_the_next_job_takes_it_and_then_the_first_cannot_be_undone(shop: Shop, p
     second = shop.jobs.add("Reed chest", text)
     assert rack_doubts(shop.rack, shop.shelf, second.id, second_plan) == ()
     book_run(shop.rack, shop.shelf, second.id, text, second_plan)
-    with pytest.raises(InvalidValueError, match="no longer on the rack"):
+    with pytest.raises(InvalidValueError, match="Reed chest used offcut R1"):
         undo_run(shop.rack, shop.shelf, run)
     assert shop.rack.runs(first.id) == (run,)
+
+
+def test_what_another_job_used_cannot_be_cut_once_more(shop: Shop) -> None:
+    text = JOB.replace("count: 4", "count: 1")  # one tray fits the offcut
+    small = planned(text)
+    one, two = shop.jobs.add("Music stands", text), shop.jobs.add("Reed chest", text)
+    run = book_run(shop.rack, shop.shelf, one.id, text, small)
+    before = shop.stock.text
+    with pytest.raises(InvalidValueError, match="which Music stands used"):
+        book_run(shop.rack, shop.shelf, two.id, text, small)
+    assert shop.stock.text == before
+    undo_run(shop.rack, shop.shelf, run)
+    assert book_run(shop.rack, shop.shelf, two.id, text, small).took
+
+
+def test_a_job_put_on_the_shelf_leaves_the_rack_as_it_is(shop: Shop, plan: JobPlan) -> None:
+    job = shop.jobs.add("Music stands", JOB)
+    run = book_run(shop.rack, shop.shelf, job.id, JOB, plan)
+    there, offcuts = shop.on_hand(), shop.offcuts()
+    text = JOB.replace("nominal: 15", "nominal: 15\n    measured: [14.7]").replace(
+        "[{length: 2500", "[{length: 1500, width: 500, on_hand: 2}, {length: 2500"
+    )
+    put_on_shelf(shop.shelf, entries_of(text), ("stock", "birch"))
+    entry = entries_of(shop.stock.text)["entry"]
+    assert entry["measured"] == [14.7]
+    assert shop.offcuts() == offcuts
+    assert [row.get("on_hand") for row in entry["sheets"]] == [2, there], (
+        "a size that is new comes with its number"
+    )
+    undo_run(shop.rack, shop.shelf, run)
+    assert set(shop.offcuts()) == {"by the bandsaw"}
+
+
+def test_a_job_hears_what_the_rack_has_more_or_less_of(shop: Shop, plan: JobPlan) -> None:
+    data = entries_of(JOB)
+    job = shop.jobs.add("Music stands", JOB)
+    put_on_shelf(shop.shelf, data, ("stock", "birch"))
+    assert rack_news(data, "birch", shop.stock) == ()
+    run = book_run(shop.rack, shop.shelf, job.id, JOB, plan)
+    news = {each.piece.label: (each.in_job, each.on_rack) for each in rack_news(data, "birch", shop.stock)}
+    assert {label: news[label] for label in news if label.startswith("R")} == {
+        piece.label: (None, 1) for piece in run.left
+    }
+    used = {piece.label: piece.count for piece in run.took}
+    assert news["birch 2500 x 1250"] == (3, 3 - used["birch 2500 x 1250"])
+    assert ("by the bandsaw" in news) is ("by the bandsaw" in used)
+    part = shelf_part(data, ("stock", "birch"))
+    assert list(part.differences(data, shop.stock)) == [], "what is on the rack is no value of the job"
 
 
 def test_two_jobs_that_plan_one_piece_are_both_told(shop: Shop, plan: JobPlan) -> None:

@@ -68,3 +68,29 @@ def test_a_piece_that_two_jobs_plan_is_said_on_the_pages_of_both(client: TestCli
     assert "is planned in" not in client.get("/jobs/1/sheets").text
     assert "by the bandsaw is planned in Music stands too" in client.get("/jobs/2/sheets").text
     assert "by the bandsaw is planned in Reed chest too" in client.get("/jobs/1/run").text
+
+
+def test_what_cannot_be_booked_or_taken_back_is_said_on_the_page(client: TestClient, shop: Shop) -> None:
+    by_script = {"HX-Request": "true"}
+    assert client.post("/jobs/1/rack/book", headers=by_script).headers["hx-trigger"] == '{"job-changed": {}}'
+    refused = client.post("/jobs/2/rack/book", headers=by_script)
+    assert refused.status_code == 422
+    assert "which Music stands used" in refused.text
+    assert "<html" not in refused.text
+    assert (
+        "offcut by the bandsaw is no longer on the rack; Music stands used it"
+        in client.get("/jobs/2/run").text
+    )
+    assert "no longer there" in client.get("/jobs/2/stock").text
+    assert "The rack has changed" not in client.get("/jobs/1/stock").text, "it is cut"
+    client.post("/jobs/2/shelf/put", data={"path": '["stock", "birch"]'})
+    (stock,) = shop.shelf.list(ShelfKind.STOCK)
+    assert "R1" in stock.text
+    assert "by the bandsaw" not in stock.text
+
+
+def test_a_job_that_is_cut_has_nothing_next(client: TestClient) -> None:
+    client.post("/jobs/1/rack/book")
+    shown = client.get("/jobs/1/glance").text
+    assert "It is cut, and what was left is on the rack." in shown
+    assert "It is cut, and what was left is on the rack." in client.get("/jobs/1/card").text

@@ -32,7 +32,7 @@ class JobFacts:
 
     data: the entries of its file. shown: what the file is worth. plans: one, or one for each day of a split job;
     none while they are made, or where `no_plan` says why there are none. tried: corners with test cuts. ticked: the
-    steps of the run that are done.
+    steps of the run that are done. is_cut: whether all its runs are booked at the rack.
     """
 
     data: Any
@@ -41,6 +41,7 @@ class JobFacts:
     no_plan: str = ""
     tried: tuple[CornerCuts, ...] = ()
     ticked: Collection[str] = ()
+    is_cut: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,6 +144,7 @@ def at_a_glance(facts: JobFacts) -> Glance:
         run,
         bool(facts.ticked),
         sum(placed.group.severity is Severity.WARNING for placed in findings),
+        facts.is_cut,
     )
     # Odds of several days are those of each day; the first is the one that is cut next.
     odds = facts.plans[0].odds if facts.plans else None

@@ -60,6 +60,8 @@ class JobState:
     run: RunSoFar | None = None
     has_begun: bool = False
     warnings: int = 0
+    is_cut: bool = False
+    """Whether all its runs are booked at the rack."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,6 +96,9 @@ def next_step(state: JobState) -> NextStep:
     if state.no_plan:
         words = phrase("there is no plan: {reason}", reason=state.no_plan)
         return NextStep(Asked.NO_PLAN, words, phrase("See the sheets"), Topic.SHEETS)
+    if state.is_cut:
+        words = phrase("nothing. It is cut, and what was left is on the rack.")
+        return NextStep(Asked.DONE, words, phrase("See the papers"), Topic.PAPERS)
     if state.run is not None and not state.run.title:
         words = phrase("nothing. Every step of the run is done.")
         return NextStep(Asked.DONE, words, phrase("See the papers"), Topic.PAPERS)

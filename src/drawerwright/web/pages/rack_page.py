@@ -83,6 +83,8 @@ def _run(shop: Shop, job: JobRecord, run_id: int | None) -> FinishedRun:
 
 def _back(request: Request, shop: Shop, job: JobRecord) -> Response:
     shop.hub.announce(job.id)
+    if "hx-request" in request.headers:
+        return Response("", headers={"hx-trigger": '{"job-changed": {}}'})
     return RedirectResponse(f"/jobs/{job.id}/run{chosen_day(request)}#rack", 303)
 
 

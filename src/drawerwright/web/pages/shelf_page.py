@@ -5,7 +5,7 @@ from __future__ import annotations
 import asyncio
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from starlette.requests import Request
 from starlette.responses import Response
@@ -21,6 +21,9 @@ from drawerwright.web.pages.parts.job_frame import job_id_of, save_and_announce
 from drawerwright.web.reader.preferences import Preferences
 from drawerwright.web.reader.words import gettext as _
 from drawerwright.web.server.shop import Shop, shop_of
+
+if TYPE_CHECKING:
+    from drawerwright.job.rack_stock import RackNews
 
 MANY_VALUES = 8
 """A longer list is not written out beside another one."""
@@ -44,19 +47,25 @@ class OnShelf:
     entry: ShelfEntry | None
     differences: tuple[Difference, ...]
     others: tuple[ShelfEntry, ...]
+    news: tuple[RackNews, ...] = ()
+    """Of a stock, what the rack has more or less of than the job plans with."""
 
 
 def beside_shelf(
     shop: Shop, job: JobRecord, path: EntryPath, fields: Iterable[Field], reader: Preferences
 ) -> OnShelf:
     """A part of the job beside the shelf; `fields` are those that show its entries, of a table its first row's."""
+    from drawerwright.job.rack_stock import rack_news
     from drawerwright.job.shelf_parts import shelf_part
 
     data = job_text.data_of(job.text)
     part = shelf_part(data, path)
     entry, others = part.own(shop.shelf), part.others(shop.shelf, data)
     found = () if entry is None else part.differences(data, entry)
-    return OnShelf(path, part.name, entry, tuple(_said(found, path, fields, reader)), others)
+    said = tuple(_said(found, path, fields, reader))
+    is_planned_from = entry is not None and path[0] == "stock" and not shop.rack.runs(job.id)
+    news = rack_news(data, part.name, entry) if is_planned_from and entry is not None else ()
+    return OnShelf(path, part.name, entry, said, others, news)
 
 
 def _said(

@@ -49,8 +49,17 @@ def glance_of(shop: Shop, job: JobRecord, state: State[tuple[JobPlan, ...]]) -> 
             state.fault,
             _cuts(job.id, job.text, shelf),
             frozenset(shop.progress.load(job.id).ticked),
+            is_cut(shop, job),
         )
     )
+
+
+def is_cut(shop: Shop, job: JobRecord) -> bool:
+    """Whether the run of a job is booked at the rack; of one that is split, that of each day."""
+    booked = {run.day for run in shop.rack.runs(job.id)}
+    found = job_text.job_of(job.text)
+    days = found.days if found is not None else ()
+    return booked >= set(range(1, len(days) + 1)) if days else bool(booked)
 
 
 def signs_of(shop: Shop, job: JobRecord) -> Mapping[str, str]:
