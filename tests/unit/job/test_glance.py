@@ -166,6 +166,10 @@ def test_a_test_cut_that_is_off_asks_for_a_correction(planned: tuple[JobPlan, ..
     assert f"height gauge {height:.2f} mm" in found.next.words
     assert found.next.corner == kept.token
     assert found.signs[Topic.TEST_CUT] is Sign.DOUBTFUL
+    (gauges,) = found.gauges
+    assert gauges.height == pytest.approx(height, abs=5e-4), "one figure for one gauge"
+    assert found.is_next_cut
+    assert found.together is None, "those are the odds of the first cut"
     begun = seen(MEASURED, plans=planned, shelf=shelf, ticked=step_keys(planned[0])[:3])
     assert begun.next.asked is Asked.CORRECTION
 

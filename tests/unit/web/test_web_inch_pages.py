@@ -75,3 +75,5 @@ def test_no_page_shows_a_metric_unit(client: TestClient, shop: Shop) -> None:
     assert "as in 0.240\xa0±\xa00.002" in cutter
     assert "0.142\xa0±\xa00.002" in cutter
     assert "±\xa00.05" not in cutter
+    assert "0.291; 0.134" in cutter
+    assert "7.4; 3.4" not in cutter

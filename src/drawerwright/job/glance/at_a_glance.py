@@ -114,7 +114,7 @@ class Glance:
     advice: tuple[str, ...] = ()
     run: RunSoFar | None = None
     is_next_cut: bool = False
-    """Whether test cuts were accepted before."""
+    """Whether test cuts were made before."""
     signs: Mapping[Topic, Sign] = field(default_factory=dict)
 
     @property
@@ -147,22 +147,33 @@ def at_a_glance(facts: JobFacts) -> Glance:
         facts.is_cut,
     )
     # Odds of several days are those of each day; the first is the one that is cut next.
-    odds = facts.plans[0].odds if facts.plans else None
+    again = next((one for one in facts.tried if one.gauges), None)
+    odds = facts.plans[0].odds if facts.plans and again is None else None
     worst = None if odds is None else odds.worst
     return Glance(
         next_step(state),
         rows,
         findings,
-        _gauges(facts),
+        _gauges(facts) if again is None else _gauges_for_another(again),
         tuple(_sheets(facts.plans)),
         _are_proven(facts.plans),
         _work(facts.plans),
         None if odds is None or worst is None or not worst.is_judged else odds.whole,
         () if worst is None else advice_words(worst) if worst.is_judged else (unknown_odds_words(),),
         run,
-        draft is not None and any(cutter.table.settled is not None for cutter in draft.job.cutters_in_use),
+        again is not None or (draft is not None and _has_accepted_cuts(draft)),
         _signs(facts, rows, findings, run),
     )
+
+
+def _has_accepted_cuts(draft: JobDraft) -> bool:
+    return any(cutter.table.settled is not None for cutter in draft.job.cutters_in_use)
+
+
+def _gauges_for_another(tried: CornerCuts) -> tuple[GaugesToSet, ...]:
+    """What a test cut says to set for another one: nothing else is cut before it."""
+    height, *fences = (round(value, SHOWN) for value in tried.gauges)
+    return (GaugesToSet(tried.corner.key.cutter, height, tuple(sorted(set(fences)))),)
 
 
 def gauges_to_set(draft: JobDraft) -> tuple[GaugesToSet, ...]:

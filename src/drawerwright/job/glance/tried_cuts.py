@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from drawerwright.basics.errors import InvalidValueError
-from drawerwright.basics.lengths import millimetres
+from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import joined, phrase
 from drawerwright.job.planning.corners import PlainJobCorner
 from drawerwright.job.planning.draft import Corner, JobDraft
@@ -39,12 +39,14 @@ class CutAsks(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class CornerCuts:
-    """The test cuts that count for a corner: how many, what they ask, and what to set next, in words."""
+    """The test cuts that count for a corner: how many, what they ask, and what to set next, in words; `gauges` are what
+    height gauge and fence scale, flat and upright, have to show for it (mm), where a cutter makes the corner."""
 
     corner: Corner | PlainJobCorner
     count: int
     asks: CutAsks
     to_set: str = ""
+    gauges: tuple[Mm, ...] = ()
 
 
 def cuts_of_corners(job_id: int, draft: JobDraft, shelf: Sequence[ShelfEntry]) -> tuple[CornerCuts, ...]:
@@ -97,5 +99,5 @@ def _told(bench: Bench, corner: Corner) -> CornerCuts:
     if is_open or quarrel_words(correction):
         return CornerCuts(corner, count, CutAsks.LOOK, shown)
     if not correction.next_cut.leaves_all:
-        return CornerCuts(corner, count, CutAsks.AGAIN, shown)
+        return CornerCuts(corner, count, CutAsks.AGAIN, shown, tuple(dial[name] for name in GAUGES))
     return CornerCuts(corner, count, CutAsks.KEEP if bench.is_settled(correction) else CutAsks.NOTHING, shown)

@@ -19,6 +19,7 @@ from drawerwright.job.file.trial_model import KeyEntry
 from drawerwright.job.job import Job
 from drawerwright.job.plain_data import key_data
 from drawerwright.joints.corner_key import CornerKey
+from drawerwright.joints.cutter import UNNAMED
 from drawerwright.joints.joint import joint_named
 from drawerwright.joints.plain_joint import PlainJoint
 from drawerwright.joints.readings import RULES
@@ -52,7 +53,8 @@ def counting_cuts(
 def cuts_with(
     cutter: CutterPlace, cutter_id: str, job_id: int, shelf: Iterable[ShelfEntry]
 ) -> tuple[tuple[ShelfEntry, bool], ...]:
-    """Every test cut made with a cutter of this name, in whatever job, and whether it was in this one.
+    """Every test cut made with a cutter of this name, in whatever job, and whether it was in this one. A cutter without
+    a name is known in its own job alone: that of another job without one may be any other.
 
     Those of the job `job_id` go by `cutter_id`, what the job first called the cutter.
     """
@@ -60,9 +62,8 @@ def cuts_with(
     for entry in shelf:
         data = entries_of(entry.text)
         is_of_job, key = data.get("job") == job_id, key_of(data)
-        is_own = (
-            key.cutter == cutter_id if is_of_job and key is not None else data.get("cutter") == cutter.name
-        )
+        is_called_so = data.get("cutter") == cutter.name and (is_of_job or cutter.name != UNNAMED)
+        is_own = key.cutter == cutter_id if is_of_job and key is not None else is_called_so
         if is_own:
             found.append((entry, is_of_job))
     return tuple(found)

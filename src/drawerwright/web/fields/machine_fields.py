@@ -13,9 +13,7 @@ SAW, TABLE, STRIP = ("machine", "saw"), ("machine", "router_table"), ("machine",
 
 def machine_name() -> Field:
     """What the shop calls this set of machines."""
-    return Field(
-        ("machine", "name"), _("Name of this set of machines"), "text", absent=usual_text("machine", "name")
-    )
+    return Field(("machine", "name"), _("Name of this set of machines"), "text", absent=_("machine"))
 
 
 def machine_fields() -> tuple[FieldPlate, ...]:

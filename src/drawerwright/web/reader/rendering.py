@@ -167,6 +167,7 @@ IN_INCHES = {
     "0.05 ± 0.05": "0.002 ± 0.002",
     "(14.6 14.7); 14.5": "(0.575 0.579); 0.571",
     "9; 16.5": "0.375; 0.65",
+    "4.2; 0\n7.4; 3.4\n11.6; 3.4": "0.165; 0\n0.291; 0.134\n0.457; 0.134",
 }
 """Lengths that hints of fields give as examples, in mm, and what an inch reader would type there."""
 EXAMPLE_LENGTH = re.compile("|".join(rf"(?<![0-9.]){re.escape(each)}" for each in IN_INCHES))
