@@ -1,11 +1,14 @@
-"""How many small mistakes in joints, drawers and the referee the quick tests would notice.
+"""How many small mistakes in joints, drawers and the referee the tests would notice.
 
-    PYTHONPATH=src python benchmarks/mutants.py [--mutants N] [--seed N] [--group NAME ...] [--at FILE:LINE] [--keep]
+    PYTHONPATH=src python benchmarks/mutants.py [--mutants N] [--seed N] [--group NAME ...] [--at FILE:LINE]
+        [--callers FILE] [--keep]
 
-A mutant is the program with one operator, number or branch changed. First the tests of a group run once, and each
-function is noted with the tests that call it; then each mutant has the tests of its function, the quickest first, until
-one fails. Everything happens in forks of one process that has the libraries loaded and nothing of the program; files
-are not touched. Printed: how many were killed, and every survivor.
+A mutant is the program with one operator, number or branch changed (`small_mistakes.py`). First all tests but those of
+the pages run once, and each function is noted with the tests that call it; `--callers` keeps that. Then each mutant has
+the tests of its function, those of its own room first and the quickest first, until one fails. After every tenth the
+same tests run without a change and must pass, so that nothing else is taken for a mistake that was noticed. Everything
+happens in forks of one process that has the libraries loaded and nothing of the program; files are not touched.
+Printed: how many were noticed, and every survivor.
 """
 
 from __future__ import annotations
@@ -22,7 +25,7 @@ import sys
 import tempfile
 import time
 from collections import defaultdict
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from random import Random
@@ -39,155 +42,36 @@ import shapely  # noqa: F401
 ROOT = Path(__file__).parents[1]
 sys.path.insert(0, str(ROOT / "tests"))
 
+from small_mistakes import Changes, Function, Mutant, mutants_of, whole_names  # noqa: E402
+
 from counted_runs import keep_run  # noqa: E402 - below what tells where it is
 
 SOURCE = ROOT / "src" / "drawerwright"
-MOST_TESTS = 120
-"""Of one mutant. The first test that needs a plan counts as slow, so that fewer leave out whole modules."""
-CPU_SECONDS = 60
+MOST_TESTS = 150
+MOST_SECONDS = 25.0
+"""Of the tests of one mutant, by the time they took without it."""
+CPU_SECONDS = 90
 """Of one mutant; one that never ends is noticed."""
+CONTROL = 10
 GROUPS: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
-    "joints": (
-        ("joints/*.py", "joints/kinds/*.py", "joints/kinds/finger/*.py"),
-        ("tests/unit/joints", "tests/validation/test_corners_of_jobs.py"),
-    ),
-    "drawers": (("drawers/*.py",), ("tests/unit/drawers", "tests/validation/test_assembled_drawers.py")),
+    "joints": (("joints/*.py", "joints/kinds/*.py", "joints/kinds/finger/*.py"), ("tests/unit/joints",)),
+    "drawers": (("drawers/*.py",), ("tests/unit/drawers",)),
     "referee": (("sheets/referee/*.py",), ("tests/unit/sheets/referee",)),
 }
-"""By name: what is changed, and the tests that should see it."""
-SWAPPED: dict[type[ast.AST], type[ast.AST]] = {
-    ast.Lt: ast.LtE,
-    ast.LtE: ast.Lt,
-    ast.Gt: ast.GtE,
-    ast.GtE: ast.Gt,
-    ast.Eq: ast.NotEq,
-    ast.NotEq: ast.Eq,
-    ast.Is: ast.IsNot,
-    ast.IsNot: ast.Is,
-    ast.In: ast.NotIn,
-    ast.NotIn: ast.In,
-    ast.Add: ast.Sub,
-    ast.Sub: ast.Add,
-    ast.Mult: ast.Div,
-    ast.Div: ast.Mult,
-    ast.And: ast.Or,
-    ast.Or: ast.And,
+"""By name: what is changed, and the tests of its own room."""
+EVERY_TEST = (
+    *(f"tests/unit/{room}" for room in ("joints", "drawers", "sheets/referee", "run", "strength", "job")),
+    *(
+        f"tests/validation/test_{name}.py"
+        for name in ("corners_of_jobs", "assembled_drawers", "common_practice")
+    ),
+    *(f"src/drawerwright/{room}" for room in ("joints", "drawers", "sheets/referee")),
+)
+"""Of the rooms, and of those that use them; not of the pages, which would be long."""
+FILES = {
+    group: sorted(f for pattern in told[0] for f in SOURCE.glob(pattern)) for group, told in GROUPS.items()
 }
-NAMES = {"min": "max", "max": "min", "any": "all", "all": "any"}
-WORDS = {"phrase", "plural", "millimetres", "Finding", "Violation", "field", "measure", "TypeVar"}
-"""Calls whose arguments are words, or how a value is kept; not looked into."""
-Function = tuple[str, int]
-"""A file and the first line of a function in it; 0 for what stands outside all."""
-
-
-@dataclass(frozen=True)
-class Mutant:
-    """One change: in which file, the how manyth that can be made there, where, and what it is."""
-
-    file: Path
-    number: int
-    line: int
-    function: Function
-    what: str
-
-
-class Changes(ast.NodeTransformer):
-    """Goes through a module, counts every change that can be made, and makes the one asked for."""
-
-    def __init__(self, file: Path, wanted: int | None = None) -> None:
-        self.file, self.wanted = file, wanted
-        self.mutants: list[Mutant] = []
-        self.functions: list[Function] = [(str(file), 0)]
-
-    def _is_wanted(self, node: Any, what: str) -> bool:
-        number = len(self.mutants)
-        self.mutants.append(Mutant(self.file, number, node.lineno, self.functions[-1], what))
-        return number == self.wanted
-
-    def visit_FunctionDef(self, node: ast.FunctionDef) -> ast.AST:
-        first = min([node.lineno, *(each.lineno for each in node.decorator_list)])
-        self.functions.append((str(self.file), first))
-        node.body = [self.visit(each) for each in node.body]
-        self.functions.pop()
-        return node
-
-    def visit_ClassDef(self, node: ast.ClassDef) -> ast.AST:
-        """Without what decorates it: whether a value can be changed is nothing that it does."""
-        node.body = [self.visit(each) for each in node.body]
-        return node
-
-    def visit_AnnAssign(self, node: ast.AnnAssign) -> ast.AST:
-        if node.value is not None:
-            node.value = self.visit(node.value)
-        return node
-
-    def visit_If(self, node: ast.If) -> ast.AST:
-        is_for_types = isinstance(node.test, ast.Name) and node.test.id == "TYPE_CHECKING"
-        return node if is_for_types else self.generic_visit(node)
-
-    def visit_Raise(self, node: ast.Raise) -> ast.AST:
-        return node
-
-    def visit_JoinedStr(self, node: ast.JoinedStr) -> ast.AST:
-        return node
-
-    def visit_Call(self, node: ast.Call) -> ast.AST:
-        if isinstance(node.func, ast.Name):
-            if node.func.id in WORDS:
-                return node
-            other = NAMES.get(node.func.id)
-            if other is not None and self._is_wanted(node, f"{node.func.id} -> {other}"):
-                node.func = ast.copy_location(ast.Name(other, ast.Load()), node.func)
-        return self.generic_visit(node)
-
-    def visit_Compare(self, node: ast.Compare) -> ast.AST:
-        for place, operator in enumerate(node.ops):
-            self._swap(node, operator, lambda new, at=place: node.ops.__setitem__(at, new))
-        return self.generic_visit(node)
-
-    def visit_BinOp(self, node: ast.BinOp) -> ast.AST:
-        self._swap(node, node.op, lambda new: setattr(node, "op", new))
-        return self.generic_visit(node)
-
-    def visit_BoolOp(self, node: ast.BoolOp) -> ast.AST:
-        self._swap(node, node.op, lambda new: setattr(node, "op", new))
-        return self.generic_visit(node)
-
-    def _swap(self, node: ast.AST, operator: ast.AST, put: Callable[[Any], object]) -> None:
-        other = SWAPPED.get(type(operator))
-        if other is not None and self._is_wanted(node, f"{type(operator).__name__} -> {other.__name__}"):
-            put(other())
-
-    def visit_UnaryOp(self, node: ast.UnaryOp) -> ast.AST:
-        if isinstance(node.op, ast.Not | ast.USub) and self._is_wanted(node, f"no {type(node.op).__name__}"):
-            return node.operand
-        return self.generic_visit(node)
-
-    def visit_IfExp(self, node: ast.IfExp) -> ast.AST:
-        if self._is_wanted(node, "branches swapped"):
-            node.body, node.orelse = node.orelse, node.body
-        return self.generic_visit(node)
-
-    def visit_Constant(self, node: ast.Constant) -> ast.AST:
-        value = node.value
-        if not isinstance(value, bool | int | float):
-            return node
-        new = (not value) if isinstance(value, bool) else value + 1 if isinstance(value, int) else value * 10
-        if value == 0 and isinstance(value, float):
-            new = 1.0
-        return (
-            ast.copy_location(ast.Constant(new), node) if self._is_wanted(node, f"{value} -> {new}") else node
-        )
-
-
-def mutants_of(patterns: Sequence[str]) -> list[Mutant]:
-    """Every change that can be made in some files."""
-    found: list[Mutant] = []
-    for file in (file for pattern in patterns for file in sorted(SOURCE.glob(pattern))):
-        changes = Changes(file)
-        changes.visit(ast.parse(file.read_text("utf-8")))
-        found += changes.mutants
-    return found
+WHOLE = whole_names(SOURCE.rglob("*.py"))
 
 
 class Mutated(importlib.abc.MetaPathFinder):
@@ -212,40 +96,58 @@ class _Loader(importlib.machinery.SourceFileLoader):
     mutant: Mutant
 
     def get_code(self, fullname: str) -> CodeType:
-        tree = Changes(self.mutant.file, self.mutant.number).visit(ast.parse(Path(self.path).read_bytes()))
-        code: CodeType = compile(ast.fix_missing_locations(tree), self.path, "exec")
+        tree = ast.parse(Path(self.path).read_bytes())
+        changed = Changes(self.mutant.file, WHOLE, self.mutant.number).visit(tree)
+        code: CodeType = compile(ast.fix_missing_locations(changed), self.path, "exec")
         return code
 
 
-class Callers:
-    """A pytest plugin that notes which functions each test calls, and how long it takes."""
+class Watch:
+    """A pytest plugin that notes which functions each test calls, how long it takes, and whether it passes."""
 
-    def __init__(self, patterns: Sequence[str]) -> None:
-        self.files = {str(file) for pattern in patterns for file in SOURCE.glob(pattern)}
+    def __init__(self, files: Collection[Path]) -> None:
+        self.files = {str(file): str(file.relative_to(SOURCE)) for file in files}
         self.tests: dict[Function, set[str]] = defaultdict(set)
         self.seconds: dict[str, float] = {}
+        self.failed: set[str] = set()
 
     def _into(self, found: set[Function]) -> Callable[[FrameType, str, Any], None]:
         files = self.files
 
-        def called(frame: FrameType, event: str, _given: Any) -> None:
-            if event == "call" and frame.f_code.co_filename in files:
-                found.add((frame.f_code.co_filename, frame.f_code.co_firstlineno))
+        def called(frame: FrameType, _event: str, _given: Any) -> None:
+            code = frame.f_code
+            if code.co_filename in files:
+                found.add((files[code.co_filename], code.co_qualname))
 
         return called
 
     @pytest.hookimpl(wrapper=True)
-    def pytest_runtest_protocol(self, item: pytest.Item) -> Iterator[None]:
+    def pytest_runtest_protocol(self, item: pytest.Item, nextitem: pytest.Item | None) -> Iterator[None]:
         found: set[Function] = set()
         began = time.process_time()
-        sys.setprofile(self._into(found))
+        sys.settrace(self._into(found))
         try:
             return (yield)
         finally:
-            sys.setprofile(None)
+            sys.settrace(None)
             self.seconds[item.nodeid] = time.process_time() - began
             for function in found:
                 self.tests[function].add(item.nodeid)
+            if nextitem is None or nextitem.path != item.path:
+                forget_results()
+
+    def pytest_runtest_logreport(self, report: pytest.TestReport) -> None:
+        if report.failed:
+            self.failed.add(report.nodeid)
+
+
+def forget_results() -> None:
+    """So that the next test calls what this one did, in place of finding what came of it."""
+    for name, module in list(sys.modules.items()):
+        if name.startswith("drawerwright."):
+            for each in list(vars(module).values()):
+                if hasattr(each, "cache_clear"):
+                    each.cache_clear()
 
 
 def in_fork(work: Callable[[], int]) -> int:
@@ -266,37 +168,68 @@ def in_fork(work: Callable[[], int]) -> int:
 def run_tests(tests: Sequence[str], plugins: Sequence[object] = ()) -> int:
     """Whether tests pass."""
     os.chdir(ROOT)
-    options = ["-q", "-x", "-p", "no:cacheprovider", "-p", "no:xdist", "-W", "ignore", *tests]
+    options = ["-q", "-p", "no:cacheprovider", "-p", "no:xdist", "-W", "ignore", *tests]
     return int(pytest.main(options, plugins=list(plugins)))
 
 
-def called_by(group: str) -> tuple[dict[Function, list[str]], list[str]]:
-    """The tests that call each function, and all tests of a group, the quickest first."""
-    patterns, tests = GROUPS[group]
-    with tempfile.TemporaryDirectory() as name:
-        said = Path(name) / "callers.json"
+@dataclass(frozen=True)
+class Callers:
+    """Which tests call each function of the three rooms, and the seconds that each test takes."""
 
-        def watched() -> int:
-            plugin = Callers(patterns)
-            code = run_tests(tests, [plugin])
-            told = [[*function, sorted(names)] for function, names in plugin.tests.items()]
-            said.write_text(json.dumps([told, plugin.seconds]))
-            return code
+    tests: dict[Function, list[str]]
+    seconds: dict[str, float]
 
-        if in_fork(watched) != 0:
-            raise SystemExit(f"the tests of {group} fail as they stand")
-        told, seconds = json.loads(said.read_text())
-    quickest = sorted(seconds, key=seconds.__getitem__)
-    return {(file, line): sorted(names, key=seconds.__getitem__) for file, line, names in told}, quickest
+    @classmethod
+    def noted(cls, kept: Path | None) -> Callers:
+        """As noted in a file; noted now where there is none."""
+        with tempfile.TemporaryDirectory() as name:
+            said = kept or Path(name) / "callers.json"
+            if not said.exists():
+                in_fork(lambda: cls._note(said))
+            told, seconds = json.loads(said.read_text("utf-8"))
+        return cls({(file, function): names for file, function, names in told}, seconds)
+
+    @staticmethod
+    def _note(into: Path) -> int:
+        watch = Watch([file for files in FILES.values() for file in files])
+        run_tests(EVERY_TEST, [watch])
+        seconds = {name: taken for name, taken in watch.seconds.items() if name not in watch.failed}
+        told = [[*function, sorted(names & seconds.keys())] for function, names in watch.tests.items()]
+        into.write_text(json.dumps([told, seconds]), "utf-8")
+        return 0
+
+    def of(self, group: str, mutant: Mutant) -> list[str]:
+        """The tests of a mutant: those that call its function, then those beside them, which may look at what was
+        made once for all; of each the own room's first, the quickest first."""
+        file = str(mutant.file.relative_to(SOURCE))
+        functions = [name for name in self.tests if name[0] == file]
+        direct = {
+            test
+            for name in functions
+            if name[1] == mutant.function or not mutant.function
+            for test in self.tests[name]
+        }
+        modules = {test.split("::")[0] for test in direct}
+        beside = {test for test in self.seconds if test.split("::")[0] in modules} - direct
+        own = GROUPS[group][1]
+        found: list[str] = []
+        left = MOST_SECONDS
+        for some in (direct, beside):
+            for test in sorted(some, key=lambda one: (not one.startswith(own), self.seconds[one])):
+                if len(found) < MOST_TESTS and self.seconds[test] <= left:
+                    found.append(test)
+                    left -= self.seconds[test]
+        return found
 
 
-def is_killed(mutant: Mutant, tests: Sequence[str]) -> bool:
-    """Whether any of the tests fails with the change."""
+def fails(tests: Sequence[str], mutant: Mutant | None) -> bool:
+    """Whether any of the tests fails, with a change or without one."""
 
     def work() -> int:
         resource.setrlimit(resource.RLIMIT_CPU, (CPU_SECONDS, CPU_SECONDS + 1))
-        sys.meta_path.insert(0, Mutated(mutant))
-        return run_tests(tests)
+        if mutant is not None:
+            sys.meta_path.insert(0, Mutated(mutant))
+        return run_tests(["-x", *tests])
 
     return bool(tests) and in_fork(work) != 0
 
@@ -308,25 +241,26 @@ def main() -> int:
     parser.add_argument("--seconds", type=float, default=float("inf"), help="then no further one is begun")
     parser.add_argument("--group", nargs="*", choices=[*GROUPS, []], default=list(GROUPS))
     parser.add_argument("--at", nargs="*", default=[], help="FILE:LINE: only what changes there")
+    parser.add_argument("--callers", type=Path, help="where it is kept which test calls what")
     parser.add_argument("--keep", action="store_true", help="keep the counts for docs/reliability.md")
     options = parser.parse_args()
     began = time.monotonic()
-    every = {group: mutants_of(GROUPS[group][0]) for group in options.group}
-    drawn = [(group, mutant) for group, mutants in every.items() for mutant in mutants]
-    print(", ".join(f"{len(mutants)} in {group}" for group, mutants in every.items()), flush=True)
+    drawn = [(group, mutant) for group in options.group for mutant in mutants_of(FILES[group], WHOLE)]
+    print(", ".join(f"{sum(g == group for g, _ in drawn)} in {group}" for group in options.group), flush=True)
     Random(options.seed).shuffle(drawn)
     if options.at:
         drawn = [(g, m) for g, m in drawn if f"{m.file.name}:{m.line}" in options.at]
-    callers = {group: called_by(group) for group in {group for group, _ in drawn[: options.mutants]}}
+    callers = Callers.noted(options.callers)
     print(f"the tests have run, {time.monotonic() - began:.0f} s", flush=True)
     killed, tried, survivors = 0, 0, 0
     for group, mutant in drawn[: options.mutants]:
         if time.monotonic() - began > options.seconds:
             break
-        functions, every_test = callers[group]
-        tests = functions.get(mutant.function, []) if mutant.function[1] else every_test
+        tests = callers.of(group, mutant)
         tried += 1
-        if is_killed(mutant, tests[:MOST_TESTS]):
+        if tried % CONTROL == 0 and fails(tests, None):
+            raise SystemExit(f"tests fail without any change: {' '.join(tests)}")
+        if fails(tests, mutant):
             killed += 1
             continue
         survivors += 1

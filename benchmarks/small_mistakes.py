@@ -1,0 +1,219 @@
+"""Small mistakes that can be put into a module: an operator, a number or a branch changed.
+
+A change that nobody could notice with a rule is no mistake, and is left out by these rules:
+
+* **Two measured sizes** are never exactly equal, so `<` in place of `<=` between them changes nothing; there the
+  comparison is turned round. Where whole numbers are compared, it is moved by its limit.
+* **A number below a thousandth** is slack for arithmetic: no length is measured, no share is told so finely.
+* **How finely something is sought**: a whole number of ten or more (slices, draws, tries), of which one more is a
+  tenth at most; the digits to which something is rounded.
+* **Words**: what is written in a sentence, and functions that return nothing else. Sentences are read, not computed.
+* **Guards of the program itself**: `assert`, `strict=`, the words and the way of an error, `TYPE_CHECKING`, aliases of
+  types, what decorates a class.
+"""
+
+from __future__ import annotations
+
+import ast
+from collections.abc import Callable, Collection, Iterable, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+LEAST_NUMBER = 0.001
+FINE = 10
+SWAPPED: dict[type[ast.AST], type[ast.AST]] = {
+    ast.Lt: ast.LtE,
+    ast.LtE: ast.Lt,
+    ast.Gt: ast.GtE,
+    ast.GtE: ast.Gt,
+    ast.Eq: ast.NotEq,
+    ast.NotEq: ast.Eq,
+    ast.Is: ast.IsNot,
+    ast.IsNot: ast.Is,
+    ast.In: ast.NotIn,
+    ast.NotIn: ast.In,
+    ast.Add: ast.Sub,
+    ast.Sub: ast.Add,
+    ast.Mult: ast.Div,
+    ast.Div: ast.Mult,
+    ast.And: ast.Or,
+    ast.Or: ast.And,
+}
+TURNED: dict[type[ast.AST], type[ast.AST]] = {
+    ast.Lt: ast.GtE,
+    ast.LtE: ast.Gt,
+    ast.Gt: ast.LtE,
+    ast.GtE: ast.Lt,
+}
+NAMES = {"min": "max", "max": "min", "any": "all", "all": "any"}
+WORDS = {"phrase", "plural", "millimetres", "Finding", "Violation", "field", "measure", "TypeVar"}
+"""Calls whose arguments are words, or how a value is kept; not looked into."""
+OF_WORDS = {
+    "Phrase",
+    "Phrase | None",
+    "tuple[Phrase, ...]",
+    "Sequence[Phrase]",
+    "list[Phrase]",
+    "Iterator[Phrase]",
+}
+COUNTING = {"len", "count", "index", "bit_length"}
+Function = tuple[str, str]
+"""A file below the program's folder, and the qualified name of a function in it; "" for what stands outside all."""
+
+
+@dataclass(frozen=True)
+class Mutant:
+    """One change: in which file, the how manyth that can be made there, where, and what it is."""
+
+    file: Path
+    number: int
+    line: int
+    function: str
+    what: str
+
+
+def whole_names(files: Iterable[Path]) -> set[str]:
+    """The names that are annotated as whole numbers in some files, and as nothing else."""
+    whole: set[str] = set()
+    other: set[str] = set()
+    for file in files:
+        for node in ast.walk(ast.parse(file.read_text("utf-8"))):
+            name = node.arg if isinstance(node, ast.arg) else None
+            if isinstance(node, ast.AnnAssign):
+                name = getattr(node.target, "id", None) or getattr(node.target, "attr", None)
+            if name is not None and (kind := getattr(node, "annotation", None)) is not None:
+                (whole if ast.unparse(kind) in ("int", "int | None") else other).add(name)
+    return whole - other
+
+
+class Changes(ast.NodeTransformer):
+    """Goes through a module, counts every change that can be made, and makes the one asked for."""
+
+    def __init__(self, file: Path, whole: Collection[str], wanted: int | None = None) -> None:
+        self.file, self.wanted, self.whole = file, wanted, whole
+        self.mutants: list[Mutant] = []
+        self._above: list[str] = []
+        self._functions = [""]
+
+    def _is_wanted(self, node: Any, what: str) -> bool:
+        number = len(self.mutants)
+        self.mutants.append(Mutant(self.file, number, node.lineno, self._functions[-1], what))
+        return number == self.wanted
+
+    def visit_FunctionDef(self, node: ast.FunctionDef) -> ast.AST:
+        returned = ast.unparse(node.returns) if node.returns else ""
+        if returned in OF_WORDS or (returned == "str" and node.name.endswith(("words", "text", "remedy"))):
+            return node
+        self._functions.append(".".join((*self._above, node.name)))
+        self._above += [node.name, "<locals>"]
+        node.body = [self.visit(each) for each in node.body]
+        del self._above[-2:]
+        self._functions.pop()
+        return node
+
+    def visit_ClassDef(self, node: ast.ClassDef) -> ast.AST:
+        self._above.append(node.name)
+        node.body = [self.visit(each) for each in node.body]
+        self._above.pop()
+        return node
+
+    def visit_AnnAssign(self, node: ast.AnnAssign) -> ast.AST:
+        if node.value is not None and ast.unparse(node.annotation) != "TypeAlias":
+            node.value = self.visit(node.value)
+        return node
+
+    def visit_If(self, node: ast.If) -> ast.AST:
+        is_for_types = isinstance(node.test, ast.Name) and node.test.id == "TYPE_CHECKING"
+        return node if is_for_types else self.generic_visit(node)
+
+    def visit(self, node: ast.AST) -> Any:
+        """All but what a guard and a sentence are made of."""
+        return node if isinstance(node, ast.Raise | ast.Assert | ast.JoinedStr) else super().visit(node)
+
+    def visit_keyword(self, node: ast.keyword) -> ast.AST:
+        return node if node.arg == "strict" else self.generic_visit(node)
+
+    def visit_Call(self, node: ast.Call) -> ast.AST:
+        if isinstance(node.func, ast.Name):
+            if node.func.id in WORDS:
+                return node
+            if node.func.id == "round":
+                node.args[:1] = [self.visit(node.args[0])]
+                return node
+            other = NAMES.get(node.func.id)
+            if other is not None and self._is_wanted(node, f"{node.func.id} -> {other}"):
+                node.func = ast.copy_location(ast.Name(other, ast.Load()), node.func)
+        return self.generic_visit(node)
+
+    def visit_Compare(self, node: ast.Compare) -> ast.AST:
+        sides = [node.left, *node.comparators]
+        for place, operator in enumerate(node.ops):
+            is_whole = any(self._is_whole(side) for side in sides[place : place + 2])
+            others = SWAPPED if is_whole else {**SWAPPED, **TURNED}
+            self._swap(node, operator, lambda new, at=place: node.ops.__setitem__(at, new), others)
+        return self.generic_visit(node)
+
+    def _is_whole(self, node: ast.expr) -> bool:
+        """Whether this is known to be a whole number; 0 may be one of a measured size as well."""
+        match node:
+            case ast.Constant(value=value):
+                return isinstance(value, int) and value != 0
+            case ast.Call(func=ast.Name(id=name)) | ast.Call(func=ast.Attribute(attr=name)):
+                return name in COUNTING
+            case ast.Name(id=name) | ast.Attribute(attr=name):
+                return name in self.whole
+            case ast.BinOp(left=left, right=right):
+                return self._is_whole(left) and self._is_whole(right)
+        return False
+
+    def visit_BinOp(self, node: ast.BinOp) -> ast.AST:
+        self._swap(node, node.op, lambda new: setattr(node, "op", new), SWAPPED)
+        return self.generic_visit(node)
+
+    def visit_BoolOp(self, node: ast.BoolOp) -> ast.AST:
+        self._swap(node, node.op, lambda new: setattr(node, "op", new), SWAPPED)
+        return self.generic_visit(node)
+
+    def _swap(
+        self,
+        node: ast.AST,
+        operator: ast.AST,
+        put: Callable[[Any], object],
+        others: dict[type[ast.AST], type[ast.AST]],
+    ) -> None:
+        other = others.get(type(operator))
+        if other is not None and self._is_wanted(node, f"{type(operator).__name__} -> {other.__name__}"):
+            put(other())
+
+    def visit_UnaryOp(self, node: ast.UnaryOp) -> ast.AST:
+        if isinstance(node.op, ast.Not | ast.USub) and self._is_wanted(node, f"no {type(node.op).__name__}"):
+            return node.operand
+        return self.generic_visit(node)
+
+    def visit_IfExp(self, node: ast.IfExp) -> ast.AST:
+        if self._is_wanted(node, "branches swapped"):
+            node.body, node.orelse = node.orelse, node.body
+        return self.generic_visit(node)
+
+    def visit_Constant(self, node: ast.Constant) -> ast.AST:
+        value, new = node.value, None
+        if isinstance(value, bool):
+            new = not value
+        elif isinstance(value, int) and value < FINE:
+            new = value + 1
+        elif isinstance(value, float) and (value == 0 or value >= LEAST_NUMBER):
+            new = value * 10 or 1.0
+        if new is None or not self._is_wanted(node, f"{value} -> {new}"):
+            return node
+        return ast.copy_location(ast.Constant(new), node)
+
+
+def mutants_of(files: Sequence[Path], whole: Collection[str]) -> list[Mutant]:
+    """Every change that can be made in some files."""
+    found: list[Mutant] = []
+    for file in files:
+        changes = Changes(file, whole)
+        changes.visit(ast.parse(file.read_text("utf-8")))
+        found += changes.mutants
+    return found
