@@ -272,11 +272,12 @@ class _SheetView:
         corners = self._box(offcut.x, offcut.y, offcut.length, offcut.width)
         if not offcut.is_kept:
             return [Path(corners, Ink.FINE, Layer.OFFCUT, closed=True)]
-        items: list[Item] = [
-            waste(corners),
-            Path(corners, Ink.FINE, Layer.OFFCUT, closed=True),
-        ]
-        words = [self._size(offcut.length, offcut.width), self.style.say(phrase("offcut"))]
+        items: list[Item] = [waste(corners), Path(corners, Ink.FINE, Layer.OFFCUT, closed=True)]
+        sides = (offcut.length, offcut.width)
+        along_grain = (
+            sides[::-1] if self.look.is_standing else sides
+        )  # the sheet's length, and its grain, go up
+        words = [self._size(*along_grain), self.style.say(phrase("offcut"))]
         return items + self._label(words, corners, Fill.PAPER, Layer.OFFCUT)
 
     def loose(self, part: PlacedLoose) -> list[Item]:

@@ -8,19 +8,15 @@ from dataclasses import dataclass, replace
 
 from drawerwright.basics import usual
 from drawerwright.basics.errors import InvalidValueError
-from drawerwright.basics.lengths import Mm
-from drawerwright.basics.phrases import phrase
+from drawerwright.basics.lengths import Mm, millimetres
+from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.joints.chances import Odds, corner_chances
 from drawerwright.joints.contradictions import Disagreement, Suspect, find_contradictions, telling_reading
 from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.joint import joint_of
-from drawerwright.joints.learning import Item, Learnt, Row, learn
-from drawerwright.joints.readings import (
-    ReadingKind,
-    height_for_misfit,
-    misfit,
-)
+from drawerwright.joints.learning import Item, Learnt, Place, Row, learn
+from drawerwright.joints.readings import RULES, ReadingKind, height_for_misfit, misfit
 from drawerwright.joints.setting import CornerSetting
 from drawerwright.joints.table import RouterTable
 from drawerwright.joints.trial_cut import TrialCut
@@ -123,12 +119,42 @@ def correct(cutter: Cutter, table: RouterTable, cuts: Sequence[TrialCut], wanted
     try:
         return _evaluated(cutter, table, cuts, wanted)
     except InvalidValueError as impossible:
-        raise InvalidValueError(
-            phrase(
-                "these readings cannot all be right: no cutter and no corner could have the "
-                "sizes they imply. At least one is far out: measure it again or leave it out"
-            )
-        ) from impossible
+        raise InvalidValueError(_impossible_words(cutter, table, cuts, wanted)) from impossible
+
+
+def _impossible_words(cutter: Cutter, table: RouterTable, cuts: Sequence[TrialCut], wanted: Wanted) -> Phrase:
+    """That readings give sizes that nothing has, and which one it is, where the others go without one alone."""
+    suspects = [
+        reading
+        for place, cut in enumerate(cuts)
+        for number, reading in enumerate(cut.readings)
+        if _go_without(cutter, table, cuts, wanted, (place, number))
+    ]
+    if len(suspects) != 1 or suspects[0].value is None:
+        return phrase(
+            "these readings cannot all be right: no cutter and no corner could have the "
+            "sizes they imply. At least one is far out: measure it again or leave it out"
+        )
+    return phrase(
+        "these readings cannot all be right: no cutter and no corner could have the sizes they imply. Without one of "
+        "them, {reading} {size}, the others go together: measure that again or leave it out",
+        reading=RULES[suspects[0].kind].what,
+        size=millimetres(suspects[0].value, "g"),
+    )
+
+
+def _go_without(
+    cutter: Cutter, table: RouterTable, cuts: Sequence[TrialCut], wanted: Wanted, place: Place
+) -> bool:
+    """Whether readings can be evaluated without one of them."""
+    number, left_out = place
+    readings = tuple(reading for at, reading in enumerate(cuts[number].readings) if at != left_out)
+    changed = [replace(cut, readings=readings) if at == number else cut for at, cut in enumerate(cuts)]
+    try:
+        _evaluated(cutter, table, changed, wanted)
+    except InvalidValueError:
+        return False
+    return True
 
 
 def _evaluated(cutter: Cutter, table: RouterTable, cuts: Sequence[TrialCut], wanted: Wanted) -> Correction:

@@ -5,6 +5,8 @@ from __future__ import annotations
 import pytest
 from drawing_cases import layouts
 
+from drawerwright.basics.lengths import LengthStyle
+from drawerwright.drawings.scene import Text
 from drawerwright.drawings.sheet import SheetLook, draw_sheet
 from drawerwright.drawings.sheet_turned import quarter_turned
 from drawerwright.sheets.patterns import SheetLayout
@@ -43,6 +45,16 @@ def test_every_piece_is_turned_with_its_sheet(count: int, which: int) -> None:
         )
         assert after.order == before.order
     assert [o.area for o in turned.offcuts] == pytest.approx([o.area for o in layout.offcuts])
+
+
+@pytest.mark.parametrize("standing", [False, True])
+def test_an_offcut_is_lettered_along_the_grain_first(standing: bool) -> None:
+    layout = next(each for each in layouts(9) if each.kept_offcuts)
+    scene = draw_sheet(layout, look=SheetLook(room=(400, 400), is_titled=False, is_standing=standing))
+    style = LengthStyle()
+    told = {item.text for item in scene.items if isinstance(item, Text)}
+    for offcut in layout.kept_offcuts:
+        assert f"{style.show(offcut.length, with_unit=False)} × {style.show(offcut.width)}" in told
 
 
 @pytest.mark.parametrize("standing", [False, True])

@@ -226,6 +226,19 @@ def test_a_split_fence_sum_is_kept(rule):
     assert after.fence_flat + after.fence_upright == pytest.approx(15.0 + step, abs=0.005)
 
 
+def test_the_one_reading_without_which_the_others_go_together_is_named():
+    """A neck typed without its point: 53 for 5.3."""
+    setting = WANTED.recommended(CUTTER, TABLE)
+    good = {
+        str(rule.kind): rule.value(setting)
+        for rule in joint_of(CUTTER).rules
+        if not rule.is_seen_when_positive
+    }
+    correction(cut(*good.items()))
+    with pytest.raises(InvalidValueError, match=r"Without one of them, .* 53 mm, the others go together"):
+        correction(cut(*(good | {"neck": 53.0}).items()))
+
+
 def test_readings_that_no_cutter_could_make_are_said_to_be_wrong():
     """The same figure everywhere: head and neck alike would be a step of nothing (joint-law.md)."""
     alike = cut(*((str(rule.kind), 0.3) for rule in joint_of(CUTTER).rules))
