@@ -21,7 +21,7 @@ from drawerwright.job.file.entry_paths import rows_at, value_at
 from drawerwright.job.file.job_entries import job_entries
 from drawerwright.job.file.reading import entries_of
 from drawerwright.job.planning.job_plan import JobPlan
-from drawerwright.job.rack_stock import on_rack
+from drawerwright.job.rack_stock import OnRack, on_rack
 from drawerwright.job.shelf_parts import ENTRY, put_on_shelf
 from drawerwright.sheets.sheet_stock import SheetSize
 from drawerwright.store import Shelf
@@ -239,7 +239,7 @@ def take_piece(rack: RackTable, shelf: Shelf, stock: str, label: str) -> RackPie
             if (piece.stock, piece.label) == (stock, label) and piece.count != 0
         ]
         if not there:
-            known = joined([f"{piece.stock}: {piece.label}" for piece in on_rack(shelf, rack)], "; ")
+            known = joined([_called(piece) for piece in on_rack(shelf, rack)], "; ")
             raise InvalidValueError(
                 phrase(
                     "the rack has no {label!r} of {stock!r}: it has {known}",
@@ -255,6 +255,11 @@ def take_piece(rack: RackTable, shelf: Shelf, stock: str, label: str) -> RackPie
         return found
 
 
+def _called(piece: OnRack) -> str:
+    """A piece with its stock, which a label that is made of the size names already."""
+    return piece.label if piece.label.startswith(piece.stock) else f"{piece.stock} {piece.label}"
+
+
 def put_piece(rack: RackTable, shelf: Shelf, stock: str, length: Mm, width: Mm) -> RackPiece:
     """Bring an offcut to the rack without a plan; it is called by its size (mm).
 
@@ -262,6 +267,12 @@ def put_piece(rack: RackTable, shelf: Shelf, stock: str, length: Mm, width: Mm) 
         InvalidValueError: the shelf has no such stock.
     """
     with rack.together():
+        known = [entry.name for entry in shelf.list(ShelfKind.STOCK)]
+        if stock not in known:
+            words = joined(known, ", ") if known else phrase("none")
+            raise InvalidValueError(
+                phrase("the rack has no stock {name!r}: it has {known}", name=stock, known=words)
+            )
         piece = RackPiece(stock, "", length, width, 1, True)
         piece = replace(piece, label=_usual_label(piece))
         _move(shelf, [piece])

@@ -319,8 +319,9 @@ def test_one_piece_is_taken_from_the_rack_or_brought_there_by_command(
     assert main(["rack", *place, "--put", "birch", "600", "12 in"]) == 0
     assert (600, pytest.approx(304.8)) in shop.offcuts().values()
     assert main(["rack", *place, "--take", "birch", "R99"]) == 2
-    assert "the rack has no 'R99' of 'birch': it has birch: " in capsys.readouterr().err
+    assert "the rack has no 'R99' of 'birch': it has birch 2500 x 1250; birch R2; " in capsys.readouterr().err
     assert main(["rack", *place, "--put", "oak", "600", "300"]) == 2
+    assert "the rack has no stock 'oak': it has birch" in capsys.readouterr().err
     shop.close()
 
 
