@@ -49,7 +49,7 @@ BOX_GAP: Mm = 30.0
 ROUND_PULL: Mm = 11.0
 BAR_PULL: Mm = 10.0
 """Radius of a round pull and height of a bar as they are drawn, where only holes for them are known."""
-LEAST_LETTERS: Mm = 2.0
+LEAST_LETTERS: Mm = 2.4
 BY_PULL: Mm = 0.7
 """Paper between the edge of a front, its name and its pull at the least."""
 MOST_BOXES = 36
@@ -248,7 +248,7 @@ def _box_name(face: ChestFace, scale: float, numbers: int) -> Iterator[Item]:
     def letters(wide: Mm, tall: Mm) -> Mm:
         return min(LETTERS, tall / 1.3, LETTERS * (wide - 1.0) / max(text_width(face.name, LETTERS), 0.1))
 
-    free = (wide - numbers * NEXT_BALLOON, tall) if numbers else (wide, tall)
+    free = (wide - numbers * NEXT_BALLOON + BALLOON, tall) if numbers else (wide, tall)
     below = (wide, tall - BALLOON)
     if numbers and letters(*below) > letters(*free):
         free = below

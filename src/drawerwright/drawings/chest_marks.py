@@ -68,7 +68,7 @@ def marks_beside(
     marks: Sequence[ChestMark], faces: Sequence[ChestFace], banks: int, scale: float
 ) -> Iterator[Item]:
     """The numbers of findings with a bracket over the fronts that they concern: beside the banks at the ends, on the
-    wood along the right edge of all others. A plain box has them at its upper right corner."""
+    wood along the right edge of all others. A plain box has them on its upper right corner."""
     shown = [face for face in faces if face.bank is not None]
     if shown:
         ends = min(face.left for face in shown) * scale, max(face.right for face in shown) * scale
@@ -89,19 +89,25 @@ def marks_beside(
     numbers = numbers_at_boxes(marks, faces)
     for face in faces:
         for place, number in enumerate(reversed(numbers.get(face.name, ())) if face.bank is None else ()):
-            yield from _balloon(
-                (face.right * scale - BALLOON - place * NEXT_BALLOON, face.top * scale), number
-            )
+            yield from _balloon((face.right * scale - place * NEXT_BALLOON, face.top * scale), number)
 
 
 def numbers_at_boxes(marks: Sequence[ChestMark], faces: Sequence[ChestFace]) -> dict[str, list[int]]:
-    """The findings that stand at each plain box: one that concerns several stands at the first."""
+    """The findings that stand at each plain box: one that concerns several stands at the first with room above."""
+    boxes = [face for face in faces if face.bank is None]
     numbers: dict[str, list[int]] = {}
     for mark in marks:
-        first = next((face.name for face in faces if face.bank is None and face.name in mark.drawers), None)
-        if first is not None:
-            numbers.setdefault(first, []).append(mark.number)
+        own = [face for face in boxes if face.name in mark.drawers]
+        if own:
+            place = next((face for face in own if not _is_under_another(face, boxes)), own[0])
+            numbers.setdefault(place.name, []).append(mark.number)
     return numbers
+
+
+def _is_under_another(face: ChestFace, boxes: Sequence[ChestFace]) -> bool:
+    """Whether a box stands above the right half of another, where a number would hide its name."""
+    middle = (face.left + face.right) / 2
+    return any(other.low >= face.top and other.left < face.right and other.right > middle for other in boxes)
 
 
 def _brackets(marks: Sequence[ChestMark], faces: Sequence[ChestFace], scale: float) -> list[_Bracket]:

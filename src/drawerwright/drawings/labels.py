@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from drawerwright.basics.lengths import Mm
 from drawerwright.drawings.lettering import CAP_HEIGHT, DESCENT, text_width
-from drawerwright.drawings.scene import Fill, Item, Layer, Point, Text
+from drawerwright.drawings.scene import Fill, Item, Layer, Point, Text, box
 
 SIZES: tuple[Mm, ...] = (2.6, 2.2, 1.9, 1.6)
 """Sizes that a label may have, largest first."""
@@ -89,3 +89,11 @@ def note_letter(number: int) -> str:
     """a to z, then aa, ab and so on."""
     before, last = divmod(number, 26)
     return (note_letter(before - 1) if before else "") + chr(ord("a") + last)
+
+
+def first_third(corners: Sequence[Point]) -> tuple[Point, ...]:
+    """The part of a rectangle that leaves the middle to what is written there."""
+    (left, bottom), (right, top) = corners[0], corners[2]
+    if right - left > top - bottom:
+        return box(left, bottom, left + (right - left) / 3, top)
+    return box(left, bottom, right, bottom + (top - bottom) / 3)

@@ -21,7 +21,7 @@ from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.basics.phrases import phrase
 from drawerwright.drawings.band_marks import MARGIN_AT_ENDS, BandEnds, band_marks
 from drawerwright.drawings.hatching import end_grain, waste
-from drawerwright.drawings.labels import SIZES, fitted_label, note_letter
+from drawerwright.drawings.labels import SIZES, first_third, fitted_label, note_letter
 from drawerwright.drawings.lettering import text_width
 from drawerwright.drawings.paper import PAPERS
 from drawerwright.drawings.rings import (
@@ -87,7 +87,8 @@ class SheetLook:
     stands as the sheet does. Names of parts smaller than `least_lettering` (mm) are a letter, with the words below
     the sheet; numbers of cuts have `number_size`. `is_titled`: its name, scale and grain stand above it;
     `is_dimensioned`: its sizes stand around it; `rips_numbered`: the cuts that part bands have their numbers too;
-    `faces_marked`: bands say which face is up, and which end is the back; `is_standing`: its length is upright.
+    `only_at_hand`: no cuts but those made now have theirs, where any is made; `faces_marked`: bands say which face is
+    up, and which end is the back; `is_standing`: its length is upright.
     """
 
     room: tuple[Mm, Mm] | None = None
@@ -96,6 +97,7 @@ class SheetLook:
     is_titled: bool = True
     is_dimensioned: bool = True
     rips_numbered: bool = True
+    only_at_hand: bool = False
     faces_marked: bool = True
     is_standing: bool = False
 
@@ -254,7 +256,7 @@ class _SheetView:
         items = [item for item in items if not isinstance(item, Text)]
         items += [self.kerf(cut) for cut in layout.cuts]
         items += [self.made_now(cut) for cut in layout.cuts if cut.order in self.at_hand]
-        numbered = [cut for cut in layout.cuts if self.look.rips_numbered or not cut.ripping]
+        numbered = [cut for cut in layout.cuts if self._is_numbered(cut)]
         leaders, rings = self.cut_numbers(numbered, length, width, words)
         words = letters_aside(words, rings, self.lettered)
         # Words come after the lines: their halo parts them.
@@ -340,7 +342,7 @@ class _SheetView:
             ends = replace(ends, high_end="", face_up="")
         items, is_named = band_marks(corners, band.turned, ends, named, self.style)
         if not is_named:
-            items += self._footnote([name], _first_third(corners), Fill.WOOD, Layer.NAME)
+            items += self._footnote([name], first_third(corners), Fill.WOOD, Layer.NAME)
         return items
 
     def _name(self, key: str, number: int) -> str:
@@ -357,6 +359,11 @@ class _SheetView:
         """A line that stands out."""
         corners = self._box(cut.x0, cut.y0, cut.x1 - cut.x0, cut.y1 - cut.y0)
         return Path(centre_line(corners), Ink.MARK, Layer.SAW)
+
+    def _is_numbered(self, cut: Cut) -> bool:
+        if self.look.only_at_hand and self.at_hand:
+            return cut.order in self.at_hand
+        return self.look.rips_numbered or not cut.ripping
 
     def cut_numbers(
         self, cuts: Iterable[Cut], length: Mm, width: Mm, taken: Sequence[Text]
@@ -390,11 +397,3 @@ class _SheetView:
                 near = min((start, end), key=lambda p: abs(p[0] - spot[0]) + abs(p[1] - spot[1]))
                 leaders.append(Path(from_ring(spot, near, radius), Ink.FINE, Layer.SAW))
         return leaders, items, boxes
-
-
-def _first_third(corners: Sequence[Point]) -> tuple[Point, ...]:
-    """The part of a rectangle that leaves the middle to what is written there."""
-    (left, bottom), (right, top) = corners[0], corners[2]
-    if right - left > top - bottom:
-        return box(left, bottom, left + (right - left) / 3, top)
-    return box(left, bottom, right, bottom + (top - bottom) / 3)

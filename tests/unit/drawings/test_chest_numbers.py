@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from drawerwright.drawings.chest_bodies import MOST_BANKS
-from drawerwright.drawings.chest_marks import ChestMark
+from drawerwright.drawings.chest_marks import ChestFace, ChestMark, numbers_at_boxes
 from drawerwright.drawings.scene import Circle, Ink, Strokes, Text
 from drawerwright.job.file.building import read_job
 from drawerwright.job.papers.plan_views import chest_front
@@ -124,3 +124,15 @@ def test_a_narrow_opening_has_its_figure_alone() -> None:
     assert "opening 380.0 mm" in wide
     assert "380.0 mm" in narrow
     assert not any(text.startswith("opening") for text in narrow)
+
+
+def test_the_number_at_boxes_in_a_pile_stands_where_no_box_is_above() -> None:
+    """On the first of them it hid the name of the box that stands on it."""
+    row, top = (
+        [ChestFace(name, None, left, low, left + 90.0, low + 40.0) for name, left in places]
+        for low, places in ((0.0, (("A", 0.0), ("B", 100.0))), (40.0, (("C", 50.0),)))
+    )
+    mark = ChestMark(3, frozenset("ABC"))
+    assert numbers_at_boxes((mark,), [*row, *top]) == {"B": [3]}
+    assert numbers_at_boxes((mark,), [row[0], *top]) == {"C": [3]}
+    assert numbers_at_boxes((ChestMark(3, frozenset("A")),), [*row, *top]) == {"A": [3]}

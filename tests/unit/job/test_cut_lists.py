@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import re
 from collections import Counter
 from pathlib import Path
 
@@ -15,6 +16,7 @@ from drawerwright.job.papers.plan_data import plan_report
 from drawerwright.job.papers.plan_files import TABLES
 from drawerwright.job.pictures.run_pictures import step_sheet_pictures
 from drawerwright.job.planning.job_plan import JobPlan, plan_job
+from drawerwright.run.work import CutSheet
 
 EXAMPLE = (Path(__file__).parents[3] / "examples" / "music-school.yaml").read_text("utf-8")
 
@@ -72,6 +74,23 @@ def test_a_step_shows_the_sheets_that_it_cuts_and_one_of_each_size_that_it_fetch
     assert widest.sawing is not None
     assert len(step_sheet_pictures(plan, widest)) == len(widest.sawing.sheets) > 1
     assert step_sheet_pictures(plan, plan.run.steps[-1]) == []
+
+
+def test_the_drawing_beside_a_step_numbers_the_cuts_of_the_step_alone(plan: JobPlan) -> None:
+    """Among the numbers of all cuts, set small, those of the step were looked for."""
+    numbered = 0
+    for step in plan.run.steps:
+        cuts = {item.number: item.cuts for item in step.work if isinstance(item, CutSheet)}
+        if step.sawing is None or step.sawing.setting is None:
+            continue
+        for (place, number), sheet in zip(step.sawing.sheets, step_sheet_pictures(plan, step), strict=True):
+            every = {str(cut.order) for cut in plan.stocks[place].sheets.layouts[number - 1].cuts}
+            for picture in (sheet.wide, sheet.narrow):
+                shown = set(re.findall(r">(\d+)</text>", picture)) & every
+                assert shown == {str(cut.order) for cut in cuts[number]}
+                numbered += 1
+            assert f"sheet {number}" in str(sheet.name)
+    assert numbered > 20
 
 
 def test_table_and_report_say_the_same(plan: JobPlan) -> None:

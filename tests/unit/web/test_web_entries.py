@@ -251,3 +251,8 @@ def test_yes_is_shown_and_read_in_the_language_of_the_page(
         assert stored(other, "yes-or-name", reader, "mm") == other
     finally:
         use_language("en")
+
+
+def test_a_text_is_one_line_however_it_was_pasted() -> None:
+    """Its field is as many lines high as a long name needs."""
+    assert stored("Threads,\r\nbobbins\nand buttons", "text", POINT, "mm") == "Threads, bobbins and buttons"

@@ -9,6 +9,7 @@ import time
 from starlette.routing import Route
 from starlette.testclient import TestClient
 
+from drawerwright.basics.unbroken import NO_BREAK
 from drawerwright.web.server.shop import Shop
 from drawerwright.web.serving import app_of
 
@@ -77,3 +78,12 @@ def test_no_page_shows_a_metric_unit(client: TestClient, shop: Shop) -> None:
     assert "±\xa00.05" not in cutter
     assert "0.291; 0.134" in cutter
     assert "7.4; 3.4" not in cutter
+
+
+def test_what_remains_beside_a_fraction_has_the_decimal_sign_of_the_reader(client: TestClient) -> None:
+    client.cookies.set("drawerwright_reader", "de|in/64|language|system")
+    typed = "kind=drawer-lock&mid_depth=0,24&step=0,15&flat=0,58&upright=0,58&lip=0&slope=45"
+    shown = html.unescape(client.get(f"/corner/section?{typed}").text).replace(NO_BREAK, " ")
+    besides = re.findall(r"/(?:64|32|16|8|4|2) in [+−] 0(.)", shown)
+    assert besides
+    assert set(besides) == {","}

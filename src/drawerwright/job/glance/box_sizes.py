@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
-from drawerwright.basics.lengths import LengthStyle
+from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.basics.names import names_in_row
+from drawerwright.basics.unbroken import unbroken
 from drawerwright.job.job import Job
 
 
@@ -22,9 +24,12 @@ def box_sizes(job: Job, style: LengthStyle) -> tuple[BoxSizes, ...]:
     """Every size of box, in the order of the job."""
     found: dict[tuple[str, str], list[str]] = {}
     for box in job.all_boxes:
-        outside = " × ".join(style.show(size, with_unit=False) for size in (box.width, box.depth, box.height))
-        inside = " × ".join(
-            style.show(size, with_unit=False) for size in (box.inside_width, box.inside_depth)
-        )
+        outside = _in_row((box.width, box.depth, box.height), style)
+        inside = _in_row((box.inside_width, box.inside_depth), style)
         found.setdefault((outside, inside), []).append(box.name)
     return tuple(BoxSizes(names_in_row(names), *sizes) for sizes, names in found.items())
+
+
+def _in_row(sizes: Iterable[Mm], style: LengthStyle) -> str:
+    """Sizes of which no end of a line parts one."""
+    return " × ".join(unbroken(style.show(size, with_unit=False)) for size in sizes)

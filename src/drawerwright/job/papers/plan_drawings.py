@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Collection
 from functools import partial
 
-from drawerwright.basics.phrases import Phrase, phrase
+from drawerwright.basics.phrases import Phrase, joined, phrase
 from drawerwright.drawings.back import draw_back
 from drawerwright.drawings.band_marks import BandEnds
 from drawerwright.drawings.carcase_elevation import draw_carcase
@@ -119,6 +119,10 @@ class SheetArtist:
             style=self._style,
             look=look,
         )
+
+    def name(self, number: int) -> Phrase:
+        """What the headline of sheet `number` calls it, without the scale."""
+        return joined((self._called(number), self._stock.sheets.layouts[number - 1].size.label), " · ")
 
     def _called(self, number: int) -> Phrase:
         stack = self._stacks[number]

@@ -23,7 +23,9 @@ DESK = SheetLook(
     rips_numbered=False,
     faces_marked=False,
 )
-PHONE = replace(DESK, room=(80.0, 170.0), is_dimensioned=False, is_standing=True)
+PHONE = replace(
+    DESK, room=(80.0, 170.0), number_size=2.2, least_lettering=2.2, is_dimensioned=False, is_standing=True
+)
 """How a sheet is set on a wide page and on a phone, where it stands and leaves out its sizes.
 
 The cuts that follow the routing have their numbers on papers and run alone: one drawing has no room for all.

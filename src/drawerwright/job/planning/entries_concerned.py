@@ -25,6 +25,7 @@ OF_BANK: dict[str, EntryPath] = {
     "side-too-thick": ("runner", "kind"),
     "box-narrower-than-runners": ("fronts", "overlay", "sides"),
     "applied-front-inside": ("fronts", "overlay", "sides"),
+    "overlay-shared": ("fronts", "overlay", "shared"),
     "solid-bottom-held": ("bottom", "style"),
     "solid-bottom-cannot-move": ("bottom", "style"),
     "groove-overloaded": ("bottom", "groove_depth"),

@@ -289,7 +289,7 @@ def stored(typed: str, kind: Kind, reader: Preferences, unit: FileUnit) -> Any:
     if kind == "yes-or-name" and plain.casefold() == _("yes").casefold():
         return True
     if kind in ("text", "choice", "yes-or-name"):
-        return plain
+        return " ".join(plain.splitlines())
     if kind == "load" and reader.typed_unit != unit and BARE.fullmatch(plain):
         return f"{plain} {LOAD_UNITS[reader.typed_unit]}"
     if kind == "length" and reader.typed_unit != unit:

@@ -76,7 +76,7 @@ def _panels() -> tuple[tuple[str, str], ...]:
     return (
         ("birch-plywood", _("birch plywood")),
         ("us-plywood", _("structural plywood in inch sizes")),
-        ("hardwood-plywood", _("hardwood plywood, no published limits")),
+        ("hardwood-plywood", _("hardwood plywood")),
         ("plywood", _("other plywood")),
         ("solid", _("solid wood")),
         ("mdf", _("fibreboard (MDF)")),

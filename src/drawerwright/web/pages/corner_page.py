@@ -185,7 +185,8 @@ def true_size(request: Request) -> Response:
 
 def _figure(length: Mm, style: LengthStyle) -> tuple[str, str]:
     """A setting in large figures, and what stands small beside them: its fraction of an inch."""
-    beside = show_length(length, style.unit) if style.unit == "in/64" else ""
+    fraction = show_length(length, style.unit, decimal_sign=style.decimal_sign)
+    beside = fraction if style.unit == "in/64" else ""
     return f"{style.typed(length)} {style.typed_unit}", beside
 
 

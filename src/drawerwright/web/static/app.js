@@ -7,6 +7,7 @@ import "./redrawing.js";
 import "./drafts.js";
 import "./conflicts.js";
 import "./grid.js";
+import "./lines.js";
 import "./corner.js";
 import "./opening.js";
 import "./models.js";

@@ -10,7 +10,7 @@ body.addEventListener("keydown", (event) => {
   const cell = event.target.closest?.("[data-row][data-column]");
   if (!cell || event.altKey || event.ctrlKey || event.metaKey) return;
   const table = cell.closest("[data-grid]");
-  const isText = cell.tagName === "INPUT" && cell.type !== "checkbox";
+  const isText = cell.matches("input:not([type=checkbox]), textarea");
   const atStart = !isText || (cell.selectionStart === 0 && cell.selectionEnd === 0);
   const atEnd = !isText || cell.selectionStart === cell.value.length;
   const allChosen = isText && cell.selectionStart === 0 && cell.selectionEnd === cell.value.length;
