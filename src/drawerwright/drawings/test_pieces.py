@@ -15,12 +15,12 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
-from drawerwright.basics.lengths import LengthStyle, Mm
+from drawerwright.basics.lengths import Degrees, LengthStyle, Mm
 from drawerwright.drawers.parts import Role
 from drawerwright.drawings.corner_section import FLAT_PIECE, NAME_SIZE, UPRIGHT_PIECE, piece
 from drawerwright.drawings.dimensioning import EVERYWHERE, Dimension, Side, dimension_rows
 from drawerwright.drawings.scene import Fill, Item, Scene, Text, extent, framed
-from drawerwright.joints.corner import Cuts, flat_section, upright_section
+from drawerwright.joints.corner import Cuts, Outline, flat_section, upright_section
 from drawerwright.joints.joint import SelfMating, expected_readings, joint_of
 from drawerwright.joints.readings import CARD_KINDS, ReadingKind
 from drawerwright.joints.setting import CornerSetting
@@ -94,9 +94,10 @@ def draw_test_pieces(
         Role.FLAT: _lettered(
             setting,
             FLAT_PIECE,
-            piece(flat_section(cuts, beyond), scale, Fill.WOOD, 0.0),
+            flat_section(cuts, beyond),
+            Fill.WOOD,
+            0.0,
             _ON_FLAT,
-            (0.0, 0.0, beyond, cuts.flat_thickness),
             scale,
             figures,
             style,
@@ -104,9 +105,10 @@ def draw_test_pieces(
         Role.UPRIGHT: _lettered(
             setting,
             UPRIGHT_PIECE,
-            piece(upright, scale, Fill.WOOD_BEHIND, 90.0),
+            upright,
+            Fill.WOOD_BEHIND,
+            90.0,
             _ON_UPRIGHT,
-            (0.0, -foot, cuts.upright_thickness, cuts.bit_height),
             scale,
             figures,
             style,
@@ -117,15 +119,14 @@ def draw_test_pieces(
 def _lettered(
     setting: CornerSetting,
     name: str,
-    wood: Sequence[Item],
+    outline: Outline,
+    fill: Fill,
+    fibre: Degrees,
     places: Mapping[ReadingKind, _Place],
-    ends: tuple[Mm, Mm, Mm, Mm],
     scale: float,
     figures: bool,
     style: LengthStyle,
 ) -> Scene:
-    """One piece, which reaches from left and low to right and high, with its readings."""
-    left, low, right, high = ends
     letters = reading_letters(joint_of(setting.cutter))
     sides: dict[Side, list[Dimension]] = {side: [] for side in Side}
     in_words = []
@@ -138,13 +139,27 @@ def _lettered(
         mark = f"{letter} {style.show(reading.value, fine=True)}" if figures else letter
         sides[spot.side].append(Dimension(spot.start * scale, spot.end * scale, mark, *feet))
         in_words.append(f"{letter}: {style.say(reading.what)} {style.written(reading.value, fine=True)}")
+    wood = piece(outline, scale, fill, fibre)
+    return with_readings(style.say(name), wood, sides, outline, scale, "; ".join(in_words))
+
+
+def with_readings(
+    words: str,
+    wood: Sequence[Item],
+    sides: Mapping[Side, Sequence[Dimension]],
+    outline: Outline,
+    scale: float,
+    description: str,
+) -> Scene:
+    """One piece with its name and where its readings are taken; `outline` in mm of wood."""
+    xs, ys = zip(*outline, strict=True)
+    left, low, right, high = min(xs), min(ys), max(xs), max(ys)
     edges = {Side.LEFT: left, Side.BELOW: low, Side.RIGHT: right, Side.ABOVE: high}
     items: list[Item] = list(wood)
     for side, measures in sides.items():
         # What is measured up and down has its figure beside the piece: above it those of the widths stand.
         within = (low * scale, high * scale) if side in (Side.LEFT, Side.RIGHT) else EVERYWHERE
         items += dimension_rows(measures, side, edges[side] * scale, size=FIGURES, within=within)
-    words = style.say(name)
     outer, _, _, above = extent(items)
     items.append(Text((outer, above + 3.5), words, NAME_SIZE, bold=True))
-    return framed(words, items, scale=scale, description="; ".join(in_words))
+    return framed(words, items, scale=scale, description=description)

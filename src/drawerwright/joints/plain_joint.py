@@ -16,6 +16,7 @@ from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.joints.corner import Outline
 from drawerwright.joints.jigs import JigStrip
 from drawerwright.joints.joint import Joint
+from drawerwright.joints.loose_piece import LoosePiece
 from drawerwright.joints.registry import all_kinds, kind_named
 from drawerwright.joints.setting import CornerGeometry
 
@@ -182,6 +183,14 @@ class PlainJoint(Joint[PlainCorner]):
     def jig(self, made: PlainCorner, width: Mm) -> tuple[JigStrip, ...]:
         """What is laid out with a jig: the jig itself first, then the edges of both pieces."""
         return ()
+
+    def test_pieces(self, made: PlainCorner, width: Mm) -> tuple[LoosePiece, LoosePiece]:
+        """The flat and the upright test piece as they lie on the bench, with what is read on each."""
+        flat, upright = self.piece_names
+        return (
+            LoosePiece(flat, self.flat_outline(made), 0.0),
+            LoosePiece(upright, self.upright_outline(made), 90.0),
+        )
 
     def edge_cut(self, made: PlainCorner) -> tuple[Mm, ...]:
         """What is cut along the edge of a band, in figures: bands of which they are the same are cut alike."""

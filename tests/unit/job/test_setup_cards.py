@@ -8,9 +8,11 @@ import pytest
 
 from drawerwright.drawings.scene import Layer
 from drawerwright.job.file.building import read_job
+from drawerwright.job.papers.bench_cards import bench_cards
 from drawerwright.job.papers.plan_drawings import plan_drawings
 from drawerwright.job.papers.setup_cards import setup_cards
 from drawerwright.job.planning.job_plan import JobPlan, open_job, plan_job
+from legible import overlapping_texts
 
 EXAMPLE = Path(__file__).parents[3] / "examples" / "music-school.yaml"
 
@@ -71,3 +73,28 @@ def test_a_reading_that_differs_between_corners_names_them() -> None:
         "deepest cut from the end",
         "shallow cut from the end",
     ]
+
+
+BENCH = """
+format: 1
+job: without a cutter
+stock:
+  ash15: {nominal: 15, measured: [14.6, 14.7], sheets: [{length: 2500, width: 1250}]}
+boxes:
+  - {name: till, outer: {width: 300, depth: 250, height: 90}, box: {all: ash15}, joint: finger}
+  - {name: tray, outer: {width: 300, depth: 250, height: 70}, box: {all: ash15}, joint: rebate}
+"""
+
+
+def test_a_card_without_a_cutter_shows_both_test_pieces_too() -> None:
+    """What is read on the corner put together has no letter; all else is lettered on a piece."""
+    plan = plan_job(read_job(BENCH))
+    fingers, rebate = bench_cards(plan, plan_drawings(plan))
+    for card, letters in ((fingers, "aabbc"), (rebate, "ab")):
+        assert card.pieces is not None
+        assert card.targets is not None
+        scene = card.pieces.scene
+        assert [text.text for text in scene.texts if text.bold] == ["flat piece", "upright piece"]
+        assert sorted(text.text for text in scene.texts if text.layer is Layer.DIMENSION) == list(letters)
+        assert [row[0] for row in card.targets.rows] == [*dict.fromkeys(letters), ""]
+        assert not overlapping_texts(scene)

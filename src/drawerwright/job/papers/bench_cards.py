@@ -11,6 +11,7 @@ from drawerwright.basics.names import names_in_row
 from drawerwright.basics.phrases import Phrase, joined, phrase
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.drawings.corner_section import FULL_SIZE, draw_corner
+from drawerwright.drawings.loose_pieces import draw_loose_pieces, span_letters
 from drawerwright.drawings.packet import Align, Figure, PacketTable, SetupCard
 from drawerwright.drawings.scales import drawn_to_fit
 from drawerwright.drawings.scene import Point, Scene
@@ -171,6 +172,7 @@ def _card(
         ),
         drawing=drawings.get(bench.drawing_name) or _enlarged(bench, marked.line, style),
         corners=(Figure(section, marked.caption(bench.corner.name)),),
+        pieces=_pieces(bench, style),
         passes=_by_height(bench, lengths),
         has_wide_passes=True,
         targets=_targets(bench, lengths),
@@ -181,6 +183,13 @@ def _card(
             if finding.stops and set(bench.corner.drawers) & set(finding.drawers)
         ),
     )
+
+
+def _pieces(bench: BenchCorner, style: LengthStyle) -> Figure:
+    """Both test pieces, lettered as the readings of `_targets` are."""
+    words = phrase("Where to hold the calipers")
+    pieces = plain_joint(bench.made.kind).test_pieces(bench.made, bench.tallest)
+    return Figure(draw_loose_pieces(pieces, words, style), words)
 
 
 def _enlarged(bench: BenchCorner, parting: Sequence[Point], style: LengthStyle) -> Scene:
@@ -244,15 +253,16 @@ def _by_height(bench: BenchCorner, lengths: PaperLengths) -> PacketTable | None:
 def _targets(bench: BenchCorner, lengths: PaperLengths) -> PacketTable | None:
     joint = plain_joint(bench.made.kind)
     expected = joint.expected(bench.made, bench.tallest)
+    letters = span_letters(joint.test_pieces(bench.made, bench.tallest))
     rows = tuple(
-        (reading.words, lengths.bare(expected[reading.name]), "")
+        (letters.get(reading.name, ""), reading.words, lengths.bare(expected[reading.name]), "")
         for reading in joint.readings
         if reading.name in expected
     )
     if not rows:
         return None
     return PacketTable(
-        (phrase("Reading"), phrase("Expect"), phrase("You read")),
+        ("", phrase("Reading"), phrase("Expect"), phrase("You read")),
         rows,
         title=phrase("Test cut ({unit})", unit=lengths.unit),
         note=phrase(
@@ -260,5 +270,5 @@ def _targets(bench: BenchCorner, lengths: PaperLengths) -> PacketTable | None:
         )
         if joint.needs_width
         else "",
-        align=("left", "right", "left"),
+        align=("left", "left", "right", "left"),
     )

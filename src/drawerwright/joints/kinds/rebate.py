@@ -8,6 +8,7 @@ the inner face, and what is left covers the upright piece's end grain.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from typing import Any
 
 from drawerwright.basics.errors import InvalidValueError
@@ -18,6 +19,7 @@ from drawerwright.joints.bench_place import BenchPlace
 from drawerwright.joints.corner import Outline
 from drawerwright.joints.holding import Holding, PullOff, cut_face_glued
 from drawerwright.joints.joint import BenchWork, Doubtful
+from drawerwright.joints.loose_piece import LoosePiece
 from drawerwright.joints.plain_joint import (
     TOLD_APART,
     BenchFigure,
@@ -124,6 +126,16 @@ class Rebate(PlainJoint):
             "width": self.rebate_width(made),
             "lip": made.corner.lip,
         }
+
+    def test_pieces(self, made: PlainCorner, width: Mm) -> tuple[LoosePiece, LoosePiece]:
+        """Only the flat piece is cut, and read."""
+        flat, upright = super().test_pieces(made, width)
+        depth = self.depth(made)
+        spans = Spans(
+            left=(Span(depth, made.corner.flat_thickness, "left"),),
+            below=(Span(0.0, self.rebate_width(made), "width", (depth, None)),),
+        )
+        return replace(flat, spans=spans), upright
 
     def changes(self, made: PlainCorner, width: Mm, read: Mapping[str, Mm]) -> Mapping[str, Mm]:
         """Changes (mm): `bit_height` up, `fence` further open. A lip says the same of the fence as the width; where

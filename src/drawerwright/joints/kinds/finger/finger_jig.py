@@ -1,14 +1,18 @@
-"""The jig of a finger row and both edges, as strips at true size."""
+"""The jig of a finger row and both edges, as strips at true size; and both test pieces."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from drawerwright.basics.lengths import Mm
-from drawerwright.basics.phrases import phrase
+from drawerwright.basics.phrases import Phrase, phrase
+from drawerwright.joints.corner import Outline
 from drawerwright.joints.jigs import JigStrip, Stretch, StripPart
 from drawerwright.joints.kinds.finger.finger_row import FingerRow
-from drawerwright.joints.section_marks import Span
+from drawerwright.joints.loose_piece import LoosePiece
+from drawerwright.joints.section_marks import Span, Spans
+from drawerwright.joints.setting import CornerGeometry
 
 
 def finger_jig(row: FingerRow) -> tuple[JigStrip, ...]:
@@ -37,6 +41,45 @@ def finger_jig(row: FingerRow) -> tuple[JigStrip, ...]:
             (Span(*upright[0]), Span(upright[0][1], upright[1][0])),
         ),
     )
+
+
+SHOWN = 7
+"""Fingers and gaps of a test piece that are drawn: enough to tell the row from one notch."""
+
+
+def loose_combs(
+    row: FingerRow, corner: CornerGeometry, names: tuple[Phrase, Phrase]
+) -> tuple[LoosePiece, LoosePiece]:
+    """The flat and the upright test piece seen from their inside faces, their first fingers."""
+    shown = replace(row, width=min(row.width, SHOWN * row.finger))
+    between, at_ends = shown.notches_between, shown.notches_at_ends
+    spans = Spans(
+        above=(Span(*between[0], "notch"), Span(between[0][1], _next(between, shown.width), "finger")),
+        below=(Span(between[0][0], between[-1][0], "row"),) if len(between) > 1 else (),
+    )
+    first, second = at_ends[:2]
+    of_upright = Spans(above=(Span(*first, "notch"), Span(first[1], second[0], "finger")))
+    return (
+        LoosePiece(names[0], _comb(between, shown.width, corner.upright_thickness), 90.0, spans),
+        LoosePiece(names[1], _comb(at_ends, shown.width, corner.flat_thickness), 90.0, of_upright),
+    )
+
+
+def _next(notches: Sequence[tuple[Mm, Mm]], width: Mm) -> Mm:
+    """Where the finger behind the first notch ends."""
+    return notches[1][0] if len(notches) > 1 else width
+
+
+def _comb(notches: Sequence[tuple[Mm, Mm]], width: Mm, depth: Mm) -> Outline:
+    """A piece that is broken off below, its fingers up."""
+    points = [(0.0, -depth), (width, -depth)]
+    reached = width
+    for low, high in reversed(notches):
+        if high < reached:
+            points += [(reached, depth), (high, depth)]
+        points += [(high, 0.0), (low, 0.0)]
+        reached = low
+    return (*points, *(((reached, depth), (0.0, depth)) if reached > 0 else ()))
 
 
 def _stretches(notches: Sequence[tuple[Mm, Mm]], width: Mm) -> Iterator[Stretch]:

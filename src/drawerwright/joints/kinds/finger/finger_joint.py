@@ -16,7 +16,7 @@ from drawerwright.joints.holding import Bond, GluedFace, Holding, PullOff, turne
 from drawerwright.joints.jigs import JigStrip
 from drawerwright.joints.joint import BenchWork, Doubtful
 from drawerwright.joints.kinds.finger.finger_findings import corner_faults, row_faults
-from drawerwright.joints.kinds.finger.finger_jig import finger_jig
+from drawerwright.joints.kinds.finger.finger_jig import finger_jig, loose_combs
 from drawerwright.joints.kinds.finger.finger_readings import (
     READINGS,
     REMEDIES,
@@ -28,6 +28,7 @@ from drawerwright.joints.kinds.finger.finger_readings import (
 from drawerwright.joints.kinds.finger.finger_row import FingerRow, whole_widths
 from drawerwright.joints.kinds.finger.finger_work import finger_work
 from drawerwright.joints.kinds.finger.row_doubt import RowDoubt
+from drawerwright.joints.loose_piece import LoosePiece
 from drawerwright.joints.plain_joint import (
     CUT_IN_A_CARRIER,
     BenchFigure,
@@ -170,6 +171,9 @@ class FingerJoint(PlainJoint):
 
     def jig(self, made: PlainCorner, width: Mm) -> tuple[JigStrip, ...]:
         return finger_jig(self.row(made, width))
+
+    def test_pieces(self, made: PlainCorner, width: Mm) -> tuple[LoosePiece, LoosePiece]:
+        return loose_combs(self.row(made, width), made.corner, self.piece_names)
 
     @property
     def remedies(self) -> tuple[Phrase, ...]:
