@@ -156,15 +156,15 @@ class LengthStyle:
         >>> LengthStyle().number(6.524999999999999), LengthStyle("in").number(96.00000000000001, fine=True)
         (6.5, 3.78)
         >>> LengthStyle("in/64").number(28.6)
-        1.126
+        1.125
         """
         if self.typed_unit == "mm":
             return round(length, 2) if fine else round(to_step(length, self.size_step), 4)
         if fine:
             return round(length / MM_PER_INCH, 3)
         if self.unit == "in/64" and self.step is None:
-            nearest = round(length / MM_PER_INCH * 64) / 64
-            return nearest + round(length / MM_PER_INCH - nearest, 3)
+            length = length if _is_of_64ths(length) else to_step(length, self.size_step)
+            return round(length / MM_PER_INCH, 6)
         return round(to_step(length, self.size_step) / MM_PER_INCH, 4)
 
 
@@ -197,7 +197,9 @@ class WrittenLength:
             return replace(reader, unit="in/64", step=None).show(self.length, with_unit=self.with_unit)
         if self.digits == "g" and 0 < abs(self.length) < SMALL_INCH * MM_PER_INCH:
             return reader.show_doubt(self.length, with_unit=self.with_unit)
-        if self.digits == "g" and reader.unit == "in":  # as it would be typed: 21 in, 1.5 in
+        if self.digits == "g" and reader.unit != "mm":  # as it would be typed: 21 in, 1.5 in
+            if reader.unit == "in/64" and _is_of_64ths(self.length):
+                return replace(reader, step=None).show(self.length, with_unit=self.with_unit)
             text = fixed(self.length / MM_PER_INCH, 3).rstrip("0").rstrip(".")
             return text.replace(".", reader.decimal_sign) + (" in" if self.with_unit else "")
         return reader.show(self.length, fine=self.fine, with_unit=self.with_unit)
@@ -287,11 +289,11 @@ def show_length(
     >>> show_length(114.9349, "in"), show_length(3.175, "in"), show_length(304.8, "in")
     ('4.525 in', '0.125 in', '12.00 in')
     >>> show_length(28.6, "in/64")
-    '1 1/8 in + 0.001'
+    '1 1/8 in'
     >>> show_length(9.35, "in/64", fine=True)
     '0.368 in'
     """
-    if not fine and (step is not None or unit != "in/64"):  # sixty-fourths show what remains of them
+    if not fine and (step is not None or unit != "in/64" or not _is_of_64ths(length)):
         used = SIZE_STEP["mm" if unit == "mm" else "in"] if step is None else step
         length = to_step(length, used)
         digits = _digits_of(used / (1 if unit == "mm" else MM_PER_INCH))

@@ -125,7 +125,8 @@ class WrittenGrams:
         """The weight in the reader's unit and decimal sign."""
         if reader.unit == "mm":
             return with_decimal_sign(str(self), reader.decimal_sign)
-        return f"{self.grams / GRAMS_PER_OUNCE:.1f} oz"
+        ounces = self.grams / GRAMS_PER_OUNCE
+        return f"{ounces:.{1 if ounces >= 1 else 2}f} oz"
 
 
 @dataclass(frozen=True, slots=True)
