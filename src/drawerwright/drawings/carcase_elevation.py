@@ -12,7 +12,7 @@ from drawerwright.drawers.carcase import pull_places, runner_lines
 from drawerwright.drawers.opening import Carcase
 from drawerwright.drawings.carcase_wood import wood_items
 from drawerwright.drawings.dimensioning import FIGURE_SIZE, Dimension, Side, dimension_rows, heights_from_edge
-from drawerwright.drawings.elevation import HOLE_ARM, NAME_GAP, front_items, hole_items, name_start
+from drawerwright.drawings.elevation import HOLE_ARM, NAME_GAP, SAID_SIZE, front_items, hole_items, name_start
 from drawerwright.drawings.lettering import CAP_HEIGHT, text_width
 from drawerwright.drawings.scales import drawn_to_fit, fitting_scale, scale_name
 from drawerwright.drawings.scene import (
@@ -90,7 +90,7 @@ def _drawn(
     level, middle = extent(items)[3] + 8.0, carcase.width / 2 * scale
     for number, line in enumerate(lines):
         at = (middle, level - 4.0 * number - CAP_HEIGHT)
-        items.append(Text(at, style.say(line), 2.2 if number else 3.0, "middle", bold=not number))
+        items.append(Text(at, style.say(line), SAID_SIZE if number else 3.0, "middle", bold=not number))
     return framed(carcase.name, items, scale=scale, description=style.say(_described(carcase, banks, style)))
 
 

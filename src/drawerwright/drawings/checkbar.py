@@ -43,7 +43,7 @@ def draw_check_bar(length: Mm = BAR_LENGTH, *, style: LengthStyle | None = None)
             length=metric,
         )
         described = phrase("A bar {inches} and a bar {length} long.", inches=in_inches, length=metric)
-    items.append(Text((length / 2, -1.2), style.say(words), 2.3, "middle", "top", layer=Layer.DIMENSION))
+    items.append(Text((length / 2, -2.4), style.say(words), 2.3, "middle", "top", layer=Layer.DIMENSION))
     return framed(style.say(phrase("Check bar")), items, margin=1.0, description=style.say(described))
 
 

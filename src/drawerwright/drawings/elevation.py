@@ -46,8 +46,13 @@ from drawerwright.drawings.scene import (
 
 ROW: Mm = 4.2
 """Height that a front needs for its name and figures: a bank of many fronts may take a whole page."""
-
-
+SAID_SIZE: Mm = 2.4
+"""Lettering of what is said of a bank above it."""
+_HEIGHTS = {
+    (True, True): phrase("heights of runners and pulls: from the opening's lower edge (triangle)"),
+    (True, False): phrase("heights of runners: from the opening's lower edge (triangle)"),
+    (False, True): phrase("heights of pulls: from the opening's lower edge (triangle)"),
+}
 TOUCHING: Mm = 0.1
 HOLE_ARM: Mm = 1.3
 """How far the axes of a small hole reach from its middle."""
@@ -358,17 +363,16 @@ def _headline(
                 bottom=style.written(overlay.bottom),
             )
         )
-    use = runner_use(bank, len(drawers))
-    if use is not None and bank.places():
+    if bank.places() and (use := runner_use(bank, len(drawers))) is not None:
         lines.append(use.words)
     lines += _grooves(drawers)
-    lines.append(phrase("heights of runners and pulls: from the opening's lower edge (triangle)"))
-    sizes = [3.0, *[2.2] * (len(lines) - 1)]
+    if said := _HEIGHTS.get((bool(runner_lines(bank)), bool(pull_places(bank)))):
+        lines.append(said)
     level = taken[3] + 4.0 + 4.0 * (len(lines) - 1)
     items: list[Item] = []
-    for number, (line, size) in enumerate(zip(lines, sizes, strict=True)):
+    for number, line in enumerate(lines):
         at = (middle, level - 4.0 * number - CAP_HEIGHT)
-        items.append(Text(at, style.say(line), size, "middle", bold=number == 0))
+        items.append(Text(at, style.say(line), SAID_SIZE if number else 3.0, "middle", bold=not number))
     return items
 
 

@@ -29,9 +29,11 @@ WIDE: Mm = 14.0
 """How wide a stick is drawn."""
 OVERLAP: Mm = 10.0
 """What two pieces of a stick have in common."""
-AROUND: Mm = 30.0
-"""What the head, the joins and the name of a piece take of a standing page's height."""
+AROUND: Mm = 67.0
+"""What margins and head of a page, and overlap and name of a piece, take of a standing page's height."""
 LETTERS: Mm = 2.4
+MARKED: Mm = 9.0
+"""From the rule to where a height is marked: between them stand the rule's figures."""
 BLOCK: Mm = 40.0
 """How long a block is drawn."""
 
@@ -48,7 +50,7 @@ class StickMark:
 
 def stick_scenes(name: str, marks: Sequence[StickMark], length: Mm, style: LengthStyle) -> tuple[Scene, ...]:
     """The pieces of a stick from its lower end up: as few as pages are high, and equal, so that none is a stub."""
-    count = math.ceil(length / (PAPERS[style.paper].standing[1] - AROUND))
+    count = math.ceil(length / (PAPERS[style.paper].height - AROUND))
     pieces = [(length * place / count, length * (place + 1) / count) for place in range(count)]
     return tuple(
         _piece(name, number, len(pieces), bounds, marks, length, style)
@@ -74,7 +76,7 @@ def _piece(
     main: list[Segment] = []
     fine: list[Segment] = []
     for mark, level in zip(shown, levels, strict=True):
-        (main if mark.is_main else fine).append(((WIDE * 0.4, mark.height), (WIDE, mark.height)))
+        (main if mark.is_main else fine).append(((MARKED, mark.height), (WIDE, mark.height)))
         fine.append(((WIDE, mark.height), (WIDE + 3.0, level)))
         items.append(
             Text((WIDE + 3.6, level), style.say(mark.words), LETTERS, "start", "middle", bold=mark.is_main)
@@ -85,7 +87,8 @@ def _piece(
             items.append(Path(((-6.0, level), (WIDE + 2.0, level)), Ink.AXIS, Layer.DIMENSION))
             items.append(Text((-6.6, level), str(join), LETTERS, "end", "middle", bold=True))
     title = phrase("{name}, piece {number} of {count}", name=name, number=number, count=count)
-    items.append(Text((-6.0, head + 4.0), style.say(title), LETTERS, "start", bold=True))
+    for line, level in ((name, 7.4), (phrase("piece {number} of {count}", number=number, count=count), 4.0)):
+        items.append(Text((-6.0, head + level), style.say(line), LETTERS, "start", bold=True))
     return framed(
         style.say(title),
         items,

@@ -38,7 +38,10 @@ from drawerwright.joints.readings import (
 )
 from drawerwright.joints.registry import kind_named
 from drawerwright.joints.section_marks import NamedPlace, Span, Spans
-from drawerwright.joints.setting import SAME_SETTING, CornerGeometry, CornerSetting
+from drawerwright.joints.setting import CornerGeometry, CornerSetting
+
+DRAWN_LIP: Mm = 0.1
+"""A smaller lip is not dimensioned: no drawing shows it."""
 
 
 class MadeCorner(Protocol):
@@ -151,7 +154,7 @@ class Joint(ABC, Generic[C]):
         """The lengths to write on its section."""
         lip = made.seated_lip
         return Spans(
-            above=(Span(0.0, lip, phrase("lip")),) if abs(lip) > SAME_SETTING else (),
+            above=(Span(0.0, lip, phrase("lip")),) if abs(lip) > DRAWN_LIP else (),
             below=(Span(lip, lip + made.corner.upright_thickness),),
             right=(Span(0.0, made.corner.flat_thickness),),
         )

@@ -17,6 +17,8 @@ ROUNDING: Mm = 1e-6
 
 CLOSED: Mm = 0.01
 """A corner that stands proud by no more than this closes: nobody can set a bit or a fence truer."""
+FLUSH_WITHIN: Mm = 0.03
+"""A lip of no more is none: half of a fence's last digit, 0.01 mm or 0.001 in, is left at either piece."""
 
 
 def is_one_setting(one: Mm, other: Mm) -> bool:
@@ -133,6 +135,11 @@ class CornerSetting:
         step = self.cutter.step.value
         span = self.cutter.mating.span(self.corner.upright_thickness, step)
         return law.lip(self.fence_flat, self.fence_upright, span, step)
+
+    @property
+    def shown_lip(self) -> Mm:
+        """The same as papers say it: none at a corner that is flush but for what the fence's marks leave."""
+        return self.lip if abs(self.lip) > FLUSH_WITHIN else 0.0
 
     def upright_length(self, outer_size: Mm, other_flat_thickness: Mm | None = None) -> Mm:
         """Length of an upright piece with this joint at both ends.

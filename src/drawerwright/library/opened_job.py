@@ -155,7 +155,7 @@ class PlannedJob:
                         corner.setting.bit_height,
                         corner.setting.fence_flat,
                         corner.setting.fence_upright,
-                        corner.setting.lip,
+                        corner.setting.shown_lip,
                     )
                 ),
             )

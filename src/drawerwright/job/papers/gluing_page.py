@@ -107,7 +107,7 @@ def _amounts(draft: JobDraft, lengths: PaperLengths) -> PacketTable:
             lengths.coarse(math.hypot(box.width, depth)),
             Phrase("{glue}", {"glue": WrittenGrams(math.ceil(grams[box.name]))}),
         )
-        rows.setdefault(row, []).append(box.name)
+        rows.setdefault(tuple(map(lengths.style.say, row)), []).append(box.name)
     return PacketTable(
         (
             phrase("Drawer"),

@@ -198,7 +198,7 @@ class _Papers:
                     setting.fence_upright,
                     setting.neck,
                     setting.roof,
-                    setting.lip,
+                    setting.shown_lip,
                 )
             )
             rows.append((corner.name, height, f"({tight})", *values))

@@ -15,7 +15,7 @@ from drawerwright.basics.lengths import MM_PER_FOOT, LengthStyle, Mm, millimetre
 from drawerwright.basics.loads import GRAMS_PER_OUNCE, WrittenGrams, WrittenLoad, WrittenSpread
 from drawerwright.basics.phrases import Phrase, joined, phrase, plural
 from drawerwright.basics.told_lengths import WrittenRun
-from drawerwright.drawings.packet import PacketTable
+from drawerwright.drawings.packet import Align, PacketTable
 from drawerwright.job.papers.data_table import Column, DataTable, Quantity
 from drawerwright.job.papers.paper_lengths import PaperLengths
 from drawerwright.job.planning.job_plan import JobPlan
@@ -28,6 +28,10 @@ from drawerwright.run.rail_work import RAILS_IN_A_DRAWER, rail_work
 EDGING_LOST = 0.10
 """Of edging, for ends that are trimmed off (common practice, no source)."""
 MM_PER_M = 1000.0
+_ALIGN: tuple[Align, ...] = ("left", "left", "right", "right", "left")
+"""Of the packet's list: what it is and how large, how much, what it costs, what is said of it."""
+_COST = 3
+"""Which of them is left out where nothing has a price."""
 
 
 class AmountUnit(StrEnum):
@@ -122,9 +126,11 @@ def shopping_table(plan: JobPlan) -> PacketTable:
     if len(costs) > 1:
         said = phrase("all that is listed") if len(costs) == len(lines) else phrase("what has a price")
         rows.append((phrase("in all"), "", "", _money(sum(costs)), said))
+    head: tuple[str, ...] = (phrase("Item"), phrase("Size"), phrase("Quantity"), phrase("Cost"), "")
+    shown = [place for place in range(len(head)) if costs or place != _COST]
     return PacketTable(
-        (phrase("Item"), phrase("Size"), phrase("Quantity"), phrase("Cost"), ""),
-        tuple(rows),
+        tuple(head[place] for place in shown),
+        tuple(tuple(row[place] for place in shown) for row in rows),
         title=phrase("Shopping list"),
         note=phrase(
             "Sheets as planned, nothing added; {edging:.0f} % more edging for trimming, "
@@ -132,7 +138,7 @@ def shopping_table(plan: JobPlan) -> PacketTable:
             edging=100 * EDGING_LOST,
             glue=100 * LOST,
         ),
-        align=("left", "left", "right", "right", "left"),
+        align=tuple(_ALIGN[place] for place in shown),
     )
 
 
