@@ -20,7 +20,7 @@ from drawerwright.drawings.packet import (
     WorkPhase,
     WorkStep,
 )
-from drawerwright.drawings.printing import write_packet
+from drawerwright.drawings.printing import ToldPacket
 from drawerwright.drawings.setup import draw_pass
 from drawerwright.drawings.sheet import draw_sheet
 from drawerwright.drawings.typesetting import page_count
@@ -129,7 +129,7 @@ def main() -> None:
         began = time.perf_counter()
         described = packet(drawers, sheets)
         drawn = time.perf_counter()
-        pdf = write_packet(described)
+        pdf = ToldPacket.of(described).pdf()
         done = time.perf_counter()
         print(
             f"{drawers:7d}  {len(sheets):6d}  {1000 * (drawn - began):9.0f}  {1000 * (done - drawn):12.0f}  "

@@ -26,7 +26,7 @@ from drawerwright.drawings.packet import (
     WorkPhase,
     WorkStep,
 )
-from drawerwright.drawings.printing import packet_pages, write_packet
+from drawerwright.drawings.printing import ToldPacket
 from drawerwright.drawings.setup import draw_pass
 from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.setting import CornerGeometry, set_corner
@@ -110,7 +110,7 @@ def drawn_shapes(page: pypdf.PageObject) -> Iterator[tuple[float, float]]:
 
 @pytest.fixture(scope="module")
 def pages() -> list[pypdf.PageObject]:
-    return list(read(write_packet(packet())).pages)
+    return list(read(ToldPacket.of(packet()).pdf()).pages)
 
 
 def card_of(pages: list[pypdf.PageObject]) -> pypdf.PageObject:
@@ -152,15 +152,15 @@ def test_every_page_says_the_job_and_its_number(pages: list[pypdf.PageObject]) -
 
 
 def test_whatever_a_job_is_called_stays_text() -> None:
-    first = words(read(write_packet(packet(job=WICKED))).pages[0])
+    first = words(read(ToldPacket.of(packet(job=WICKED)).pdf()).pages[0])
     assert WICKED in first
     wicked_table = PacketTable((WICKED, "b"), ((WICKED, "c"),))
-    assert WICKED in words(read(write_packet(Packet(job="x", settings=wicked_table))).pages[0])
-    assert "Dvorák ?" in words(read(write_packet(Packet(job="Dvořák 🎻"))).pages[0])
+    assert WICKED in words(read(ToldPacket.of(Packet(job="x", settings=wicked_table)).pdf()).pages[0])
+    assert "Dvorák ?" in words(read(ToldPacket.of(Packet(job="Dvořák 🎻")).pdf()).pages[0])
 
 
 def test_one_drawer_and_sixty() -> None:
-    one, sixty = read(write_packet(packet(1))), read(write_packet(packet(60)))
+    one, sixty = read(ToldPacket.of(packet(1)).pdf()), read(ToldPacket.of(packet(60)).pdf())
     assert len(sixty.pages) > len(one.pages)
     with_parts = [page for page in sixty.pages if "left side" in words(page)]
     assert len(with_parts) > 1
@@ -171,12 +171,12 @@ def test_one_drawer_and_sixty() -> None:
 
 
 def test_an_empty_packet_is_one_page() -> None:
-    assert len(read(write_packet(Packet(job="Nothing yet"))).pages) == 1
+    assert len(read(ToldPacket.of(Packet(job="Nothing yet")).pdf()).pages) == 1
 
 
 def test_pages_to_look_at_are_those_of_the_pdf(pages: list[pypdf.PageObject]) -> None:
     """Each page as an SVG of the size that the PDF's page has; sizes in points."""
-    pictures = [ElementTree.fromstring(page).attrib for page in packet_pages(packet())]
+    pictures = [ElementTree.fromstring(page).attrib for page in ToldPacket.of(packet()).pages()]
     assert len(pictures) == len(pages) > 1
     for picture, page in zip(pictures, pages, strict=True):
         for name, extent in (("width", page.mediabox.width), ("height", page.mediabox.height)):
@@ -184,7 +184,7 @@ def test_pages_to_look_at_are_those_of_the_pdf(pages: list[pypdf.PageObject]) ->
 
 
 def test_the_same_packet_is_the_same_file() -> None:
-    assert write_packet(packet()) == write_packet(packet())
+    assert ToldPacket.of(packet()).pdf() == ToldPacket.of(packet()).pdf()
 
 
 def test_letters_are_embedded(pages: list[pypdf.PageObject]) -> None:
@@ -207,17 +207,17 @@ def test_a_chapter_may_begin_with_a_table(monkeypatch: pytest.MonkeyPatch) -> No
     """Its heading is a lower one, as the drawers' sizes after the parts of a job of thousands have."""
     monkeypatch.setattr(packet_chapters, "MOST_AT_ONCE", 0)
     sizes = PacketTable(("Drawer", "Width"), (("A1", "300.0 mm"),), title="Drawers, finished sizes")
-    bound = pypdf.PdfReader(io.BytesIO(write_packet(replace(packet(drawers=2), more=(sizes,)))))
+    bound = pypdf.PdfReader(io.BytesIO(ToldPacket.of(replace(packet(drawers=2), more=(sizes,))).pdf()))
     assert any("Drawers, finished sizes" in page.extract_text() for page in bound.pages)
 
 
 def test_a_long_packet_set_in_chapters_is_the_same_packet(monkeypatch: pytest.MonkeyPatch) -> None:
     """Words, page sizes and their order against the packet set at once; pages are numbered through."""
     long = packet(drawers=130)
-    at_once = pypdf.PdfReader(io.BytesIO(write_packet(long)))
+    at_once = pypdf.PdfReader(io.BytesIO(ToldPacket.of(long).pdf()))
     monkeypatch.setattr(packet_chapters, "MOST_AT_ONCE", 0)
     monkeypatch.setattr(packet_chapters, "ROWS", 50)
-    bound = pypdf.PdfReader(io.BytesIO(write_packet(long)))
+    bound = pypdf.PdfReader(io.BytesIO(ToldPacket.of(long).pdf()))
 
     def words(reader: pypdf.PdfReader) -> set[str]:
         lines = {
@@ -247,7 +247,7 @@ def test_figures_keep_whole_and_a_table_too_wide_for_them_goes_on_below() -> Non
     sizes = PacketTable(head, (("D1", *(figure,) * 10),), title="Sizes")
     many = ", ".join(f"Score drawer {n}" for n in range(30))
     found = Finding("thin-neck", Severity.NOTE, many, f"{figure} of neck. " * 12, "Split anew.")
-    pages = read(write_packet(replace(packet(), findings=(found,), more=(sizes,)))).pages
+    pages = read(ToldPacket.of(replace(packet(), findings=(found,), more=(sizes,))).pdf()).pages
     shown = [
         line.replace("\N{NO-BREAK SPACE}", " ") for page in pages for line in page.extract_text().split("\n")
     ]
@@ -261,6 +261,6 @@ def test_no_row_of_a_short_table_stands_on_a_page_alone(above: int) -> None:
     """Whatever stands above it, all four rows are on one page."""
     first = PacketTable(("Part",), tuple((f"P{n}",) for n in range(above)), title="Parts of all drawers")
     short = PacketTable(("Plan", "Moves"), tuple((f"fence plan {n}", "1") for n in range(4)), title="Plans")
-    pages = read(write_packet(Packet(job="Reed cupboard", parts=first, more=(short,)))).pages
+    pages = read(ToldPacket.of(Packet(job="Reed cupboard", parts=first, more=(short,))).pdf()).pages
     counts = [words(page).count("fence plan") for page in pages]
     assert sorted(filter(None, counts)) == [4]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
 from typing import Any
 
 from drawerwright.basics.findings import Severity, grouped
@@ -23,16 +24,30 @@ from drawerwright.drawings.title_block import Issue, block_data
 from drawerwright.drawings.typesetting import Told, typeset, typeset_chapters, typeset_pages, untold
 
 
-def write_packet(packet: Packet, style: LengthStyle | None = None, told: Told = untold) -> bytes:
-    """The packet as PDF, its phrases in the language and units of `style`. Drawings come as they were drawn.
+@dataclass(frozen=True, slots=True)
+class ToldPacket:
+    """A packet in its reader's words and units, to be set as PDF and as pictures. Drawings come as they were drawn."""
 
-    `told`: how far it is, where it is set in several pieces.
-    """
-    template, data = _as_told(packet, style or LengthStyle())
-    if is_long(data):
-        binding = {"job": data["job"], "block": data["block"]}
-        return typeset_chapters(template, list(chapters_of(data)), binding, told)
-    return typeset(template, data)
+    data: Mapping[str, Any]
+    """What the template shows."""
+
+    @classmethod
+    def of(cls, packet: Packet, style: LengthStyle | None = None) -> ToldPacket:
+        """Its phrases in the language and units of `style`."""
+        style = style or LengthStyle()
+        return cls(said_data({**_as_data(packet, style), "words": _TEMPLATE_WORDS}, style))
+
+    def pdf(self, told: Told = untold) -> bytes:
+        """The packet as PDF; `told`: how far it is, where it is set in several pieces."""
+        if is_long(self.data):
+            binding = {"job": self.data["job"], "block": self.data["block"]}
+            return typeset_chapters(_TEMPLATE, list(chapters_of(self.data)), binding, told)
+        return typeset(_TEMPLATE, self.data)
+
+    def pages(self) -> tuple[bytes, ...]:
+        """The pages of the same packet, each an SVG to look at on a screen; none of one that is too long to be set at
+        once, which `page_pictures` shows."""
+        return () if is_long(self.data) else typeset_pages(_TEMPLATE, self.data)
 
 
 def write_full_pages(scenes: Sequence[Scene], title: str, style: LengthStyle) -> bytes:
@@ -46,20 +61,9 @@ def write_full_pages(scenes: Sequence[Scene], title: str, style: LengthStyle) ->
     return typeset("full-pages.typ", data)
 
 
-def packet_pages(packet: Packet, style: LengthStyle | None = None) -> tuple[bytes, ...]:
-    """The pages of the same packet, each an SVG to look at on a screen; none of one that is too long to be set at once,
-    which `page_pictures` shows."""
-    template, data = _as_told(packet, style or LengthStyle())
-    return () if is_long(data) else typeset_pages(template, data)
-
-
-def _as_told(packet: Packet, style: LengthStyle) -> tuple[str, dict[str, Any]]:
-    """The template and what it shows, in the reader's words."""
-    return "packet.typ", said_data({**_as_data(packet, style), "words": _TEMPLATE_WORDS}, style)
-
-
 KERNED = 0.1
 """What pairs of letters that are set a little further apart make a word wider; figures have none (found in B612)."""
+_TEMPLATE = "packet.typ"
 _TEMPLATE_WORDS = {
     "overview": phrase("Overview"),
     "before_switching_on": phrase("Before you switch on"),

@@ -17,7 +17,7 @@ from drawerwright.drawings.packet import (
     WorkPhase,
     WorkStep,
 )
-from drawerwright.drawings.printing import packet_pages, write_packet
+from drawerwright.drawings.printing import ToldPacket
 from drawerwright.drawings.scene import Scene
 from drawerwright.drawings.typesetting import Told, untold
 from drawerwright.job.papers.bench_cards import bench_cards, bench_corners
@@ -45,15 +45,15 @@ from drawerwright.run.marks import PartName, numbers_in_row, parts_named
 from drawerwright.run.steps import Step
 
 
+def told_packet(plan: JobPlan, drawings: Mapping[str, Scene]) -> ToldPacket:
+    """The packet, ready to be set; `drawings` from `plan_drawings`."""
+    return ToldPacket.of(_Papers(plan, drawings).packet(), plan.job.style)
+
+
 def plan_packet(plan: JobPlan, drawings: Mapping[str, Scene] | None = None, told: Told = untold) -> bytes:
     """The packet as PDF bytes; `drawings` from `plan_drawings`, made here when they are not given. A long one is set in
     pieces, and `told` how many of how many are done."""
-    return write_packet(_Papers(plan, drawings or plan_drawings(plan)).packet(), plan.job.style, told)
-
-
-def plan_pages(plan: JobPlan, drawings: Mapping[str, Scene]) -> tuple[bytes, ...]:
-    """The pages of the packet as SVG, to look at on a screen; none of a long one."""
-    return packet_pages(_Papers(plan, drawings).packet(), plan.job.style)
+    return told_packet(plan, drawings or plan_drawings(plan)).pdf(told)
 
 
 class _Papers:

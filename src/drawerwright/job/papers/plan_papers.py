@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from drawerwright.drawings.scene import Scene
 from drawerwright.drawings.typesetting import page_count, page_pictures, single_pages
 from drawerwright.job.papers.file_kinds import FileKind
-from drawerwright.job.papers.packet_pages import plan_packet, plan_pages
+from drawerwright.job.papers.packet_pages import told_packet
 from drawerwright.job.papers.part_labels import label_files, labels_pdf
 from drawerwright.job.papers.plan_data import plan_report
 from drawerwright.job.papers.plan_drawings import plan_drawings
@@ -98,11 +98,12 @@ def make_papers(plan: JobPlan, step: Step) -> PlanPapers:
     drawings = plan_drawings(plan, lambda done, count: step(done, count + 2, "drawing"))
     drawn = len(drawings)
     step(drawn, drawn + 2, "pages")
-    packet = plan_packet(plan, drawings, lambda done, of: step(drawn + done, drawn + of + 1, "pages"))
+    packet = told_packet(plan, drawings)
+    pdf = packet.pdf(lambda done, of: step(drawn + done, drawn + of + 1, "pages"))
     step(drawn + 1, drawn + 2, "pages")
-    pages = plan_pages(plan, drawings)
+    pages = packet.pages()
     step(drawn + 2, drawn + 2, "pages")
-    return PlanPapers(drawings, packet, pages)
+    return PlanPapers(drawings, pdf, pages)
 
 
 def make_archive(
