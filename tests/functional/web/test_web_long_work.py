@@ -8,6 +8,8 @@ import re
 import pytest
 from playwright.sync_api import Page, expect
 
+from drawerwright.web.work.background import WORKERS
+
 from .conftest import Served
 
 MANY = 75
@@ -65,14 +67,15 @@ def test_a_long_search_for_sheets_shows_progress_and_is_stopped(
 
 @pytest.mark.alone
 def test_a_newer_text_ends_the_work_for_the_older_one(desk: Page, served: Served) -> None:
-    text = trays("Trays without grain", MANY, grain="none", seconds=300)
-    path = served.add_job(text)
+    """Each worker has had a text that takes minutes before the quick one comes."""
+    slow = trays("Trays without grain", MANY, grain="none", seconds=300)
+    path = served.add_job(slow)
     desk.goto(f"{served.url}{path}/sheets")
     expect(desk.get_by_role("heading", name="Planning")).to_be_visible()
-    quick = text.replace("time_limit: 300", "time_limit: 0.5")
-    for _change in range(3):  # more than there are workers
+    quick = trays("Trays without grain", 6, grain="none", seconds=0.5)
+    for newer in (*(slow + "# changed\n" * change for change in range(1, WORKERS)), quick):
         desk.goto(f"{served.url}{path}/text")
-        desk.locator("#job-text").fill(quick + "# changed\n" * _change)
+        desk.locator("#job-text").fill(newer)
         desk.get_by_role("button", name="Save", exact=True).click()
         desk.goto(f"{served.url}{path}/sheets")
     expect(desk.get_by_role("heading", name="Sheets to have ready")).to_be_visible(timeout=60_000)
@@ -80,7 +83,7 @@ def test_a_newer_text_ends_the_work_for_the_older_one(desk: Page, served: Served
 
 @pytest.mark.alone
 def test_a_long_packet_shows_progress_and_is_stopped(desk: Page, served: Served) -> None:
-    path = served.add_job(trays("Many trays", 60, grain="length", seconds=0.5))
+    path = served.add_job(trays("Many trays", 40, grain="length", seconds=0.5))
     desk.goto(f"{served.url}{path}/papers")
     making = desk.get_by_role("heading", name="Packet in the making")
     expect(making).to_be_visible(timeout=60_000)
@@ -93,7 +96,7 @@ def test_a_long_packet_shows_progress_and_is_stopped(desk: Page, served: Served)
 
 
 def test_an_archive_shows_that_it_is_made_and_comes_by_itself(desk: Page, served: Served) -> None:
-    path = served.add_job(trays("Some trays", 12, grain="length", seconds=0.5))
+    path = served.add_job(trays("Some trays", 8, grain="length", seconds=0.5))
     desk.goto(f"{served.url}{path}/papers")
     expect(desk.get_by_role("link", name="Download the packet")).to_be_visible(timeout=60_000)
     with desk.expect_download(timeout=60_000) as waiting:
@@ -105,7 +108,7 @@ def test_an_archive_shows_that_it_is_made_and_comes_by_itself(desk: Page, served
 
 @pytest.mark.alone
 def test_a_single_step_stays_on_the_screen_when_its_plan_came_late(desk: Page, served: Served) -> None:
-    path = served.add_job(trays("Late", 24, grain="none", seconds=3))
+    path = served.add_job(trays("Late", 24, grain="none", seconds=1.2))
     desk.goto(f"{served.url}{path}/run?view=one")
     expect(desk.get_by_role("heading", name="Planning")).to_be_visible()
     expect(desk.locator("#step-1")).to_be_visible(timeout=60_000)

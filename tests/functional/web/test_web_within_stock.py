@@ -50,7 +50,7 @@ def test_the_drawers_left_out_get_a_day_of_their_own(sheets: Page, served: Serve
 
 @pytest.mark.alone
 def test_a_long_count_shows_how_far_it_is_and_is_stopped(desk: Page, served: Served) -> None:
-    path = served.add_job(trays("Trays without grain", 40, grain="none", seconds=4))
+    path = served.add_job(trays("Trays without grain", 40, grain="none", seconds=1))
     desk.goto(f"{served.url}{path}/sheets")
     desk.get_by_label("New sheets of each size, at most").fill("1", timeout=30_000)
     desk.get_by_role("button", name="How many drawers do they yield?").click()
