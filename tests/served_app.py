@@ -66,12 +66,12 @@ class Served:
         self.address = line.split("http://")[1].split("/")[0]
         self.port = int(self.address.rsplit(":", 1)[1])
         self.url = f"http://{self.address}"
-        for _ in range(100):
+        for _ in range(500):
             try:
                 urllib.request.urlopen(f"{self.url}/alive", timeout=1).close()
                 break
             except OSError:
-                time.sleep(0.05)
+                time.sleep(0.01)
 
     def add_example(self) -> str:
         """A new job from the example, as the button of the first page makes it: its path."""

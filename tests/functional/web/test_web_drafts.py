@@ -87,10 +87,10 @@ def test_a_draft_is_forgotten_only_when_the_server_has_taken_it(phone: Page, ser
     phone.get_by_role("button", name="What should I change?").click()
     expect(phone.get_by_role("heading", name="Cuts so far")).to_be_visible()
     forgotten = "sessionStorage.length === 0 && !document.cookie.includes('taken')"
-    for _ in range(40):  # a page that allows no eval can be asked, but not be waited for
+    for _ in range(160):  # a page that allows no eval can be asked, but not be waited for
         if phone.evaluate(forgotten):
             break
-        phone.wait_for_timeout(100)
+        phone.wait_for_timeout(25)
     assert phone.evaluate(forgotten)
 
 

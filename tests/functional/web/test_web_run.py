@@ -132,10 +132,10 @@ def test_a_quick_hand_asks_for_the_next_step_once(phone: Page, served: Served) -
     held: list[Route] = []
     phone.route(re.compile(r"/run/done|&step=2$"), lambda route: held.append(route))
     phone.evaluate(
-        "() => { for (const ms of [0, 300, 600])"
+        "() => { for (const ms of [0, 100, 200])"
         " setTimeout(() => document.querySelector('.run-foot .main').click(), ms); }"
     )
-    phone.wait_for_timeout(900)
+    phone.wait_for_timeout(300)
     assert len(held) == 1
     held[0].continue_()
     expect(phone.locator("#step-2")).to_be_visible()

@@ -112,10 +112,10 @@ def test_the_app_opens_the_browser_when_asked(tmp_path: Path, monkeypatch: pytes
     monkeypatch.setenv("BROWSER", f"{sys.executable} {opener} %s")
     server = Served(tmp_path / "data", "--open")
     try:
-        for _wait in range(100):
+        for _wait in range(250):
             if noted.exists() and noted.read_text("utf-8"):
                 break
-            time.sleep(0.05)
+            time.sleep(0.02)
         assert noted.read_text("utf-8") == f"{server.url}/"
     finally:
         server.stop()
