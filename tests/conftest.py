@@ -6,6 +6,8 @@ import gc
 import math
 import time
 from collections.abc import Callable, Generator, Iterator
+from dataclasses import dataclass
+from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
@@ -89,6 +91,65 @@ def planned_once(own_time: None) -> Iterator[PlannedOnce]:
         once = PlannedOnce(plan.find_plan)
         patch.setattr(plan, "find_plan", once.find)
         yield once
+
+
+SET_ANEW = ("functional/test_packet.py", "unit/drawings/test_typesetting.py")
+"""Tests that look whether the same pages come of the same packet, and how they are set."""
+
+
+class SetOnce:
+    """Pages that were set in this process before: the same template and data give the same bytes.
+
+    Only what our own templates are made of is remembered; a folder of a document's own holds other files too.
+    """
+
+    def __init__(self, make: Callable[..., Any], templates: str) -> None:
+        self._make = make
+        self._templates = templates
+        self._set: dict[bytes, Any] = {}
+        self.is_used = True
+
+    def compiler(self, source: bytes, *, root: str, sys_inputs: dict[str, str], **told: Any) -> Any:
+        made = self._make(source, root=root, sys_inputs=sys_inputs, **told)
+        if root != self._templates or not self.is_used:
+            return made
+        name = sha256(repr((source, told, sorted(sys_inputs.items()))).encode()).digest()
+        return SetCompiler(made, self._set, name)
+
+
+@dataclass(frozen=True)
+class SetCompiler:
+    """What typst made of a source, and what it was set as before."""
+
+    made: Any
+    known: dict[bytes, Any]
+    name: bytes
+
+    def compile(self, *source: bytes, **wanted: Any) -> Any:
+        if source:  # another one, as typst is given to let go of what it remembers
+            return self.made.compile(*source, **wanted)
+        key = sha256(self.name + repr(sorted(wanted.items())).encode()).digest()
+        if key not in self.known:
+            self.known[key] = self.made.compile(**wanted)
+        return self.known[key]
+
+
+@pytest.fixture(scope="session", autouse=True)
+def set_once() -> Iterator[SetOnce]:
+    import typst
+
+    from drawerwright.drawings.typesetting import TEMPLATES
+
+    with pytest.MonkeyPatch.context() as patch:
+        once = SetOnce(typst.Compiler, str(TEMPLATES))
+        patch.setattr(typst, "Compiler", once.compiler)
+        yield once
+
+
+@pytest.fixture(scope="module", autouse=True)
+def pages_set_anew(request: pytest.FixtureRequest, set_once: SetOnce) -> None:
+    here = request.path.relative_to(Path(__file__).parent).as_posix()
+    set_once.is_used = not here.startswith(SET_ANEW)
 
 
 @pytest.fixture(scope="module", autouse=True)
