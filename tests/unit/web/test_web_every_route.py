@@ -11,10 +11,10 @@ from httpx import Response
 from starlette.routing import Mount, Route
 from starlette.testclient import TestClient
 
-from drawerwright.job.file.first_jobs import example_text
 from drawerwright.web.server.security import SAFE_METHODS
 from drawerwright.web.server.shop import Shop
 from drawerwright.web.serving import app_of
+from few_drawers import FEW_DRAWERS
 
 DESK = "http://127.0.0.1:8744"
 LAN = "http://192.0.2.7:8744"  # RFC 5737 documentation address
@@ -23,7 +23,7 @@ LAN = "http://192.0.2.7:8744"  # RFC 5737 documentation address
 @pytest.fixture(scope="module")
 def shop(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Shop]:
     shop = Shop(tmp_path_factory.mktemp("data"), LAN)
-    shop.jobs.add("Chest", example_text())
+    shop.jobs.add("Chest", FEW_DRAWERS)
     yield shop
     shop.close()
 
@@ -78,7 +78,8 @@ def test_every_route_but_the_way_in_asks_for_a_paired_device(shop: Shop) -> None
 
 @pytest.fixture(scope="module")
 def seen_at_desk(shop: Shop) -> Callable[[str], Response]:
-    """What a page answers at the desk; each is asked for once."""
+    """What a page answers at the desk once its job is planned; each is asked for once."""
+    assert shop.plans.ask(FEW_DRAWERS, 60.0).made
     return cache(client_of(shop).get)
 
 
@@ -104,7 +105,7 @@ def test_no_page_holds_what_the_content_policy_blocks(
 def test_every_page_of_a_job_shows_something_and_every_link_leads_somewhere(
     seen_at_desk: Callable[[str], Response],
 ) -> None:
-    """A page without its engine is not shown: what the tabs name is there. By now the job has been planned."""
+    """A page without its engine is not shown: what the tabs name is there."""
     tabs = re.findall(r'href="(/jobs/1/\w+)"', seen_at_desk("/jobs/1/drawers").text.split('class="tabs"')[1])
     pages = ["/", "/corner", *dict.fromkeys(tabs)]
     assert len(pages) > 9

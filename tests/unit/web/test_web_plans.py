@@ -136,10 +136,15 @@ def test_the_best_so_far_is_counted_in_words(
         return "best so far"
 
     monkeypatch.setattr(job_plan, "plan_job", slow_plan)
-    wait_for(lambda: "Best so far" in client.get("/jobs/1/sheets").text)
-    page = client.get("/jobs/1/sheets").text
+    pages: list[str] = []
+
+    def is_told() -> bool:
+        pages.append(client.get("/jobs/1/sheets").text)
+        return "Best so far" in pages[-1]
+
+    wait_for(is_told)
     client.post("/jobs/1/plan/cancel")
-    assert words in page
+    assert words in pages[-1]
 
 
 def test_areas_and_runs_are_in_feet_for_readers_of_inches(client: TestClient, shop: Shop) -> None:

@@ -17,6 +17,7 @@ from drawerwright.web.fields.field import KINDS, shown
 from drawerwright.web.reader.preferences import Preferences
 from drawerwright.web.server.shop import Shop
 from drawerwright.web.serving import app_of
+from few_drawers import FEW_DRAWERS
 from fuzz.odd_values import BEYOND_DIGITS, ODD_VALUES
 
 DESK = "http://127.0.0.1:8744"
@@ -25,10 +26,6 @@ PARTS = ("cutter?part=plan", "stock?part=plan", "drawers?part=entries", "drawers
 EXAMPLE = example_text()
 CORPUS = Path(__file__).parents[2] / "corpus"
 """What random input once broke."""
-SMALL = re.sub(r"  - name: Orchestra.*\nboxes:", "boxes:", EXAMPLE, flags=re.DOTALL).replace(
-    "{equal: 7}", "{equal: 2}"
-)
-"""A job that is quickly planned."""
 TEXTS = {
     "nothing": "",
     "only a comment": "# to be written\n",
@@ -44,26 +41,26 @@ TEXTS = {
     "a set": "stock: !!set {a, b}\n",
     "numbers for names": "1: 2\nstock: {3: {nominal: 15}}\nbanks: [{1: 2}]\n",
     "no end": "a: &a [*a]\nstock: *a\nbanks: *a\n",
-    "too much": EXAMPLE.replace("width: 462", "width: 1e308").replace("kerf: 2.8", "kerf: .nan"),
+    "too much": FEW_DRAWERS.replace("width: 462", "width: 1e308").replace("kerf: 2.8", "kerf: .nan"),
     "too many": EXAMPLE.replace("count: 3", "count: 99999999999999999999").replace(
         "equal: 7", "equal: 100000"
     ),
     "no drawers": re.sub(r"\nbanks:.*", "\nbanks: []\nboxes: []\n", EXAMPLE, flags=re.DOTALL),
-    "markup": EXAMPLE.replace("Choir scores", '"<b>&\'\\"</b>"').replace("birch15", "'b<i>15'"),
+    "markup": FEW_DRAWERS.replace("Choir scores", '"<b>&\'\\"</b>"').replace("birch15", "'b<i>15'"),
     "a number for a section": EXAMPLE.split("\nbanks:")[0] + "\nbanks: 3\n",
     "a number for the stock": re.sub(r"\nstock:.*\nfences:", "\nstock: 3\nfences:", EXAMPLE, flags=re.DOTALL),
     "a factor beyond all numbers": EXAMPLE.replace("{equal: 7}", "{geometric: {count: 60, ratio: 1e9}}"),
     "a smallest front beyond all numbers": EXAMPLE.replace(
         "{equal: 7}", "{geometric: {count: 60, smallest: 1e-9}}"
     ),
-    "an aim in an aim": EXAMPLE.replace("\nfences:", "\nsheets: {later_aims: [[x]]}\nfences:"),
-    "a lip beyond the cutter": SMALL.replace("overlay: {sides: 7}", "overlay: {sides: 44}"),
-    "a runner beyond the cutter": SMALL.replace("{kind: wooden,", "{kind: wooden, side: 40,"),
-    "a box's lip beyond the cutter": SMALL.replace("count: 3\n", "count: 3\n    lip: 60\n"),
-    "an endless speed": EXAMPLE.replace("speeds: [8000", "speeds: [.inf"),
-    "an endless price": EXAMPLE.replace("price: 74.50", "price: .inf"),
-    "banding thicker than the fronts": EXAMPLE.replace("thickness: 0.6", "thickness: 60"),
-    "a long name": EXAMPLE.replace("Choir scores", "x" * 5000),
+    "an aim in an aim": FEW_DRAWERS.replace("\nfences:", "\nsheets: {later_aims: [[x]]}\nfences:"),
+    "a lip beyond the cutter": FEW_DRAWERS.replace("overlay: {sides: 7}", "overlay: {sides: 44}"),
+    "a runner beyond the cutter": FEW_DRAWERS.replace("{kind: wooden,", "{kind: wooden, side: 40,"),
+    "a box's lip beyond the cutter": FEW_DRAWERS.replace("count: 3\n", "count: 3\n    lip: 60\n"),
+    "an endless speed": FEW_DRAWERS.replace("speeds: [8000", "speeds: [.inf"),
+    "an endless price": FEW_DRAWERS.replace("price: 74.50", "price: .inf"),
+    "banding thicker than the fronts": FEW_DRAWERS.replace("thickness: 0.6", "thickness: 60"),
+    "a long name": FEW_DRAWERS.replace("Choir scores", "x" * 5000),
 }
 
 
@@ -113,7 +110,7 @@ def test_every_upload_is_taken_or_refused_with_words(client: TestClient, name: s
 def test_each_strange_text_is_another(client: TestClient) -> None:
     texts = [text for name, text in TEXTS.items()]
     assert len(set(texts)) == len(texts)
-    assert EXAMPLE not in texts
+    assert not {EXAMPLE, FEW_DRAWERS} & set(texts)
 
 
 @pytest.mark.parametrize("place", ["read_job", "draft_job", "draft_findings"])
@@ -156,9 +153,9 @@ FAILING = {
 def test_a_drawing_that_fails_leaves_the_frame_with_undo_and_the_other_pages(
     client: TestClient, shop: Shop, monkeypatch: pytest.MonkeyPatch, page: str
 ) -> None:
-    job = shop.jobs.add("small", SMALL, "")
-    shop.jobs.save(job.id, SMALL + "# again\n", title="small", base=1)
-    assert shop.plans.ask(SMALL + "# again\n", 60.0, job.id).made is not None
+    job = shop.jobs.add("small", FEW_DRAWERS, "")
+    shop.jobs.save(job.id, FEW_DRAWERS + "# again\n", title="small", base=1)
+    assert shop.plans.ask(FEW_DRAWERS + "# again\n", 60.0, job.id).made is not None
 
     def fail(*_given: object, **_named: object) -> None:
         raise AssertionError("nobody thought of this")
