@@ -45,7 +45,15 @@ def test_a_sound_installation_is_found_sound(data: Path, capsys: pytest.CaptureF
 def test_without_data_none_is_made(tmp_path: Path) -> None:
     check = data_check(tmp_path / "none")
     assert not check.is_fault
+    assert check.is_to_look_at, "it may be mistyped"
     assert list(tmp_path.iterdir()) == []
+
+
+def test_a_file_is_no_folder_of_data(tmp_path: Path) -> None:
+    (tmp_path / "chest.yaml").write_text("job: chest\n")
+    check = data_check(tmp_path / "chest.yaml")
+    assert check.is_fault
+    assert "is no folder" in check.said
 
 
 def test_damaged_data_is_named_with_the_remedy(data: Path, capsys: pytest.CaptureFixture[str]) -> None:

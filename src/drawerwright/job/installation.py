@@ -14,7 +14,7 @@ from pathlib import Path
 from drawerwright import __version__
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.job.own_faults import SEND_ON, report_folder
-from drawerwright.store import DataHealth, data_health
+from drawerwright.store import DataHealth, data_folder, data_health
 from drawerwright.store.records import StoreError
 
 DISTRIBUTION = "drawerwright"
@@ -135,7 +135,8 @@ def data_check(folder: Path) -> Check:
     except OSError as error:
         return Check("data", f"{error.filename}: {error.strerror}", is_fault=True)
     if health is None:
-        return Check("data", f"none yet in {folder}; the app makes it")
+        is_usual = folder == data_folder()
+        return Check("data", f"none yet in {folder}; the app makes it", is_to_look_at=not is_usual)
     return Check("data", _data_words(health), health.free < LEAST_FREE, health.others_may_read)
 
 

@@ -13,7 +13,11 @@ from pathlib import Path
 
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.store.database import BUSY_SECONDS, FILE_NAME, Database
+from drawerwright.store.records import StoreError
 from drawerwright.store.trouble import SHUT, in_words
+
+SQLITE = b"SQLite format 3\0"
+"""How every data file and backup begins."""
 
 
 def back_up(folder: Path, file: Path) -> int:
@@ -30,6 +34,8 @@ def back_up(folder: Path, file: Path) -> int:
     source = folder / FILE_NAME
     if not source.is_file():
         raise InvalidValueError(f"there is no data in {folder}: name its folder with --data")
+    if not file.parent.is_dir():
+        raise InvalidValueError(f"there is no folder {file.parent} for the backup: make it first")
     handle, neighbour = tempfile.mkstemp(
         prefix=f".{file.name}.", dir=file.parent
     )  # its owner's alone, as the data
@@ -59,7 +65,13 @@ def restore(folder: Path, file: Path) -> tuple[int, Path | None]:
     """
     if not file.is_file():
         raise InvalidValueError(f"{file}: there is no such file")
-    count = jobs_in(file)
+    with file.open("rb") as opened:
+        if opened.read(len(SQLITE)) != SQLITE:
+            raise InvalidValueError(f"{file} is no backup: give a file that 'drawerwright backup' made")
+    try:
+        count = jobs_in(file)
+    except StoreError as error:
+        raise InvalidValueError(f"{file} is damaged ({error.__cause__}): use another backup") from error
     kept = None
     if (folder / FILE_NAME).exists():
         kept = folder / f"before-restore-{time.strftime('%Y-%m-%d-%H%M%S')}.sqlite3"
@@ -102,6 +114,15 @@ def _is_readable(data: sqlite3.Connection) -> bool:
     return True
 
 
+def _is_sound(words: str) -> bool:
+    """Whether a line of the check tells of no damage.
+
+    SQLite before 3.41 sees NULL in sound tables without row numbers whose key is not made of their first columns; a
+    claim on the rack cannot hold NULL.
+    """
+    return words == "ok" or words.startswith("NULL value in rack_claim.")
+
+
 def jobs_in(file: Path) -> int:
     """How many jobs a backup holds, which is looked through from end to end.
 
@@ -112,7 +133,7 @@ def jobs_in(file: Path) -> int:
     with in_words(file), closing(_open(file)) as data:
         if not Database.check_own(data, file):
             raise InvalidValueError(f"{file} is empty, so it is no backup: use another one")
-        (found,) = data.execute("PRAGMA integrity_check(1)").fetchone()
-        if found != "ok":
-            raise InvalidValueError(f"{file} is damaged ({found}): use another backup")
+        damage = (words for (words,) in data.execute("PRAGMA integrity_check") if not _is_sound(words))
+        if (first := next(damage, None)) is not None:
+            raise InvalidValueError(f"{file} is damaged ({first}): use another backup")
         return int(data.execute("SELECT count(*) FROM job").fetchone()[0])

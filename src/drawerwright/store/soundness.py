@@ -9,6 +9,7 @@ from contextlib import closing
 from dataclasses import dataclass
 from pathlib import Path
 
+from drawerwright.basics.errors import InvalidValueError
 from drawerwright.store.backups import jobs_in
 from drawerwright.store.database import BUSY_SECONDS, FILE_NAME
 from drawerwright.store.trouble import in_words
@@ -33,11 +34,13 @@ def data_health(folder: Path) -> DataHealth | None:
     """Read the data in `folder` from end to end; None where there is none yet.
 
     Raises:
-        InvalidValueError: the file is another program's, a newer version's, or damaged.
+        InvalidValueError: `folder` is a file; the data file is another program's, a newer version's, or damaged.
         StoreError: it cannot be read or written, or somebody else holds it.
         OSError: the folder cannot be looked into.
     """
     path = folder / FILE_NAME
+    if folder.exists() and not folder.is_dir():
+        raise InvalidValueError(f"{folder} is no folder: name the one that holds the data with --data")
     if not path.exists():
         return None
     jobs = jobs_in(path)
