@@ -216,6 +216,20 @@ def test_sheets_at_hand_and_the_value_are_counted() -> None:
     assert check_patterns(priced, 14, [whole, whole]) != []
 
 
+def test_the_pattern_that_is_wrong_is_named_by_its_number_from_one() -> None:
+    whole = [band(0, 38, part("D", 0, 0))]
+    asked = instance("DD", sheet={"length": 100, "width": 60, "count": None})
+    assert check_patterns(asked, 2, [whole, []]) == [
+        "pattern 2 names the sheets [], one of 1 is wanted",
+        "part 3: 2 wanted, 1 cut",
+        "value 2 given, 1.0 counted",
+    ]
+    outside = [band(63, 38, part("D", 63, 0))]
+    assert check_patterns(asked, 2, [whole, outside]) == [
+        "pattern 2: the band at 63 reaches beyond the sheet",
+    ]
+
+
 @pytest.mark.parametrize(
     ("parts", "words"),
     [

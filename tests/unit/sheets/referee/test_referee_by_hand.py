@@ -483,3 +483,76 @@ def test_sheets_of_a_stack_are_cut_alike_but_for_the_ripping() -> None:
         other = (*second.cuts[:place], replace(cut, y1=cut.y1 - 1), *second.cuts[place + 1 :])
         said = named(replace(plan, layouts=(first, replace(second, cuts=other))))
         assert ("stacks" in said) is (place not in ripped), place
+
+
+def three_sheets() -> SheetPlan:
+    """Two sheets cut alike, and a third that is ripped first; what is not ripped comes first on all of them."""
+    plan = two_sheets((1, 2), (3,), most=2)
+    (third,) = RIPPED_FIRST.layouts
+    third = replace(
+        third,
+        bands=tuple(
+            replace(b, number=3, strips=tuple(replace(s, number=s.number + 4) for s in b.strips))
+            for b in third.bands
+        ),
+    )
+    of_third = [
+        replace(one, sheets=tuple(replace(each, sheet=3) for each in one.sheets))
+        for one in RIPPED_FIRST.settings
+    ]
+    before = [one for one in (*plan.settings, *of_third) if not one.is_ripping]
+    return replace(
+        plan,
+        problem=replace(plan.problem, strips=tuple(replace(part, count=6) for part in plan.problem.strips)),
+        layouts=(*plan.layouts, third),
+        lower_bound=120.0,
+        figures=replace(
+            plan.figures,
+            new_sheet_cost=120.0,
+            new_sheets=3,
+            routed_length=2784.0,
+            bands=6,
+            fence_settings=15,
+            largest_offcut=239_120.0,
+        ),
+        settings=(*before, *(one for one in (*plan.settings, *of_third) if one.is_ripping)),
+    )
+
+
+def test_each_sheet_of_several_is_held_against_its_own_cuts() -> None:
+    """Of the third sheet the first rip, 232 mm, is left out of the list; then one of its cuts is moved."""
+    plan = three_sheets()
+    assert referee.check(plan) == []
+    first_rip = next(one for one in plan.settings if one.length == 232 and one.sheets[0].sheet == 3)
+    without = replace(plan, settings=tuple(one for one in plan.settings if one is not first_rip))
+    assert {(one.code, one.sheet) for one in referee.check(without)} >= {("settings", 3)}
+    assert {one.sheet for one in referee.check(without) if one.code == "settings"} == {3}
+    third = plan.layouts[2]
+    off = replace(third, cuts=(*third.cuts[:4], replace(third.cuts[4], setting=231.0), *third.cuts[5:]))
+    said = [(one.code, one.sheet) for one in referee.check(replace(plan, layouts=(*plan.layouts[:2], off)))]
+    assert sorted(said) == [("setting", 3), ("settings", 3)]
+
+
+def test_stacks_hold_the_sheets_that_they_name() -> None:
+    plan = three_sheets()
+    for stacks, expected in (
+        (((1,), (2,), (3,)), []),
+        (((2, 1), (3,)), []),
+        (((1, 3), (2,)), [1]),
+        (((1,), (2, 3)), [2]),
+    ):
+        found = [one for one in referee.check(replace(plan, stacks=stacks)) if one.code == "stacks"]
+        assert [one.sheet for one in found] == expected
+
+
+def test_sheets_without_a_price_cost_one_each() -> None:
+    """A bound may miss a cost of 1 by a millionth of it, whatever lies above."""
+    size = replace(SHEET, price=None)
+    plan = both(
+        asked(sizes=(size,)), on_sheet(size=size), figures(new_sheet_cost=-39.0), told(lower_bound=1.0)
+    )(ACROSS_FIRST)
+    assert named(plan) == []
+    for off, is_found in ((0.5e-6, False), (2e-6, True)):
+        above = replace(plan, lower_bound=1.0 + off, proven=False)
+        below = replace(plan, lower_bound=1.0 - off)
+        assert named(above) == named(below) == ["bound"] * is_found
