@@ -7,6 +7,7 @@ from typing import Any
 
 import numpy as np
 import pytest
+from shapely import Polygon, box
 
 from drawerwright.joints.clash import deepest_seat
 from drawerwright.joints.corner import (
@@ -18,6 +19,8 @@ from drawerwright.joints.corner import (
     place_on_face,
     upright_section,
 )
+from drawerwright.joints.cutter import Cutter
+from drawerwright.joints.joint import joint_of
 from drawerwright.joints.profile import (
     Profile,
     drawer_lock_profile,
@@ -25,6 +28,7 @@ from drawerwright.joints.profile import (
     flatten_arc,
     lock_mitre_profile,
 )
+from drawerwright.joints.setting import CornerGeometry, set_corner
 
 LOCK = drawer_lock_profile(5.0, 4.0, 45.0)
 """A tooth down to 3, a slope of 4 by 4 about the middle at 5, and 4 of inset below 7."""
@@ -236,3 +240,49 @@ def test_the_deepest_seat_of_a_curve(
     found = deepest_seat(np.arange(len(curve), dtype=float), curve, target, give)
     assert (found.pulled, found.pressed, found.clash) == pytest.approx(expected[:3], abs=1e-9)
     assert found.is_held is expected[3]
+
+
+@pytest.mark.parametrize(
+    ("kind", "mid_depth", "step", "flat", "upright"),
+    [
+        ("drawer-lock", 5.0, 4.0, 15.0, 12.0),
+        ("drawer-lock", 5.65, 3.45, 18.0, 18.0),
+        ("lock-mitre", 11.0, 18.0, 15.0, 15.0),
+    ],
+)
+@pytest.mark.parametrize("lip", [0.0, 3.0])
+def test_names_stand_on_the_piece_that_they_name(
+    kind: str, mid_depth: float, step: float, flat: float, upright: float, lip: float
+) -> None:
+    """A name's middle, and half of its room either way, lies in the wood of that piece (shapely)."""
+    cutter = Cutter(kind, mid_depth=mid_depth, step=step, slope=45.0)
+    made = set_corner(cutter, CornerGeometry(flat, upright, lip))
+    joint = joint_of(cutter)
+    pieces = {
+        False: Polygon(joint.flat_outline(made)),
+        True: Polygon(joint.upright_outline(made, made.seated_lip, made.engagement)),
+    }
+    places = joint.places(made)
+    assert len({str(place.name) for place in places}) == len(places)
+    for place in places:
+        (x, y), (wide, high) = place.middle, place.room
+        room = box(x - wide / 4, y - high / 4, x + wide / 4, y + high / 4)
+        assert pieces[place.on_upright].buffer(1e-6).contains(room), place.name
+
+
+def test_spans_of_a_drawer_lock_by_hand() -> None:
+    """Height 10, tooth to 8 from the fence: neck 4, head 8, roof 5; the upright's fence takes the other 8 of 12."""
+    made = set_corner(Cutter(mid_depth=5.0, step=4.0, slope=45.0), CornerGeometry(15.0, 12.0))
+    assert (made.neck, made.head, made.roof) == pytest.approx((4.0, 8.0, 5.0))
+    spans = joint_of(made.cutter).spans(made)
+    said = {
+        str(one.name): (one.start, one.end)
+        for side in (spans.above, spans.below)
+        for one in side
+        if one.is_detail
+    }
+    assert said == {
+        "fence, flat": pytest.approx((0.0, 8.0)),
+        "neck": pytest.approx((0.0, 4.0)),
+        "fence, upright": pytest.approx((4.0, 12.0)),
+    }
