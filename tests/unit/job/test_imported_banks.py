@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import astuple, replace
 from pathlib import Path
 
 import pytest
@@ -40,8 +41,12 @@ banks:
       grain_upright: true
       match: run
       match_direction: across
-      pull: {spacing: 128, below_top: 40, hole: 5}
+      pull: {spacing: 128, below_top: 40, hole: 5, price: 4.5}
     runner: slim 45
+    load: 12.5
+    use: heavy
+    single_drawers: [{number: 3, contents: tools}]
+    hangers: {span: 330, rail: 4, below: 60, drop: 12, drawers: [4]}
     box: {all: birch15}
     bottom: {style: slid, stock: birch6, groove_height: 12, oversize: 2}
     banding: {thickness: 0.8, box_top: true}
@@ -57,18 +62,20 @@ banks:
       grain_upright: true
       pull: {}
       scoop: {width: 90, depth: 24}
-    runner: {kind: under-mounted, length: 400, back: 12, notch: {width: 35, height: 13},
+    runner: {kind: under-mounted, length: 400, lengths: [{length: 400, load: 30, price: 22.9}], back: 12,
+             notch: {width: 35, height: 13},
              bore: {diameter: 6, beside: 7, above: 11}, locking: {width: 40, depth: 60, height: 13}}
     box: {all: birch15, back: birch12}
     side_height: [90, rest, 130]
     bottom: {stock: birch6, groove_height: 14}
     joint: {kind: finger, finger: 9.5, kerf: 3.1}
-    single_drawers: [{number: 2, joint: rebate}]
+    climate: damp-cellar
+    single_drawers: [{number: 2, joint: rebate, load: 8}]
     banding: {thickness: 0.6}
   - name: Below
     opening: {width: 500, height: 180, depth: 420}
     fronts: {style: inset, heights: {equal: 1}, reveal: 2}
-    runner: {kind: wooden, back: 12}
+    runner: {kind: wooden, back: 12, price: 3.2}
     box: {all: birch15}
   - name: Closed
     opening: {width: 500, height: 100, depth: 420}
@@ -81,6 +88,13 @@ boxes:
     outer: {width: 268, depth: 206, height: 64}
     box: {all: birch15}
     bottom: {style: fixed, stock: birch6, clearance: 1}
+    contents: paper
+    hangers: {span: 150, rail: 3, below: 40, drop: 10, direction: along}
+  - name: Inlay
+    inside: C1
+    outer: {width: 300, depth: 250, height: 50}
+    box: {all: birch15}
+    use: occasional
 """
 JOB = (
     EXAMPLE[: EXAMPLE.index("banks:")].replace(
@@ -107,7 +121,8 @@ def close(row: tuple[Cell, ...], other: tuple[Cell, ...]) -> bool:
 
 @pytest.mark.parametrize(("language", "unit"), [("en", "mm"), ("de", "in")])
 def test_a_job_that_has_everything_comes_back_equal(language: str, unit: str) -> None:
-    """Applied fronts, a false front, pulls, scoops, edging, three kinds of runners, joints of single drawers."""
+    """Applied fronts, a false front, pulls, scoops, edging, three kinds of runners, joints of single drawers; what they
+    carry, rails for folders, prices, a tray in its drawer."""
     job = read_job(JOB)
     table = drawers_table(job)
     content = write_workbook([table], "job", LengthStyle(unit, wording=wording(language)))
@@ -132,7 +147,24 @@ def test_a_job_that_has_everything_comes_back_equal(language: str, unit: str) ->
         }
 
     assert parts(again) == parts(job)
+    for box, made in zip(again.all_boxes, job.all_boxes, strict=True):
+        assert box.duty.load == (None if made.duty.load is None else pytest.approx(made.duty.load, abs=1e-3))
+        assert replace(box.duty, load=None) == replace(made.duty, load=None), box.name
+        assert box.inside == made.inside
+        assert (box.hangers is None) == (made.hangers is None)
+        if box.hangers and made.hangers:
+            assert astuple(box.hangers) == pytest.approx(astuple(made.hangers), abs=1e-3)
     for bank, before in zip(again.banks, job.banks, strict=True):
+        chosen, wanted = bank.bank.runner_length, before.bank.runner_length
+        assert (chosen is None) == (wanted is None)
+        if chosen and wanted:
+            assert chosen.length == pytest.approx(wanted.length, abs=1e-3)
+            assert chosen.rating == (
+                None if wanted.rating is None else pytest.approx(wanted.rating, abs=1e-3)
+            )
+        assert [use.price for use in (chosen, bank.bank.runner) if use and use.price] == [
+            use.price for use in (wanted, before.bank.runner) if use and use.price
+        ]
         assert (bank.bank.pull, bank.bank.scoop, bank.match) == (
             before.bank.pull,
             before.bank.scoop,
@@ -253,3 +285,33 @@ def test_every_heading_of_ours_is_read_as_what_it_is(language: str) -> None:
     heads = [wording(language).gettext(str(field.label)) for field in DRAWER_FIELDS]
     columns = matched_table([GivenSheet("", (tuple(heads),))], DRAWER_FIELDS).columns
     assert [column.field for column in columns] == list(DRAWER_FIELDS)
+
+
+def test_a_load_is_in_the_unit_of_its_head_and_other_cells_say_what_they_take() -> None:
+    """20 lb are 9.07185 kg (international pound, 0.45359237 kg)."""
+    head = "drawer;width;depth;height;stock;load (lb);contents;use;inside\n"
+    found = taken("A;300;280;90;birch15;20;;stark;\nB;300;280;90;birch15;;Werkzeug;daily;\n", head)
+    assert [str(fault) for fault in found.faults] == []
+    first, second = read_job(found.taken()).boxes
+    assert first.duty.load == pytest.approx(9.07185, abs=1e-4)
+    assert (str(first.duty.use), str(second.duty.contents), str(second.duty.use)) == (
+        "heavy",
+        "tools",
+        "daily",
+    )
+    faults = taken("A;300;280;90;birch15;much;coins;rare;\n", head).faults
+    assert [str(fault).split(": ")[1] for fault in faults] == ["F (load (lb))", "G (contents)", "H (use)"]
+    assert "linen (Wäsche)" in str(faults[1])
+
+
+def test_a_pair_carries_what_one_length_of_it_does() -> None:
+    head = HEAD.strip() + ";a pair carries;price of a pair\n"
+    row = "Linen;;560;200;450;applied;;3;8;8;8;birch15;side-mounted;{};;birch15;birch6;30;{}\n"
+    (own,) = read_job(taken(row.format(400, "18,5"), head).taken()).banks
+    chosen = own.bank.runner_length
+    assert chosen is not None
+    assert (chosen.rating, own.bank.runner.price) == (30, 18.5)
+    (fault,) = taken(row.format("", ""), head).faults
+    assert "R (a pair carries): is what a pair of one length carries" in str(fault)
+    (fault,) = taken(row.format(400, "dear"), head).faults
+    assert "S (price of a pair): must be a price of 0 or more" in str(fault)

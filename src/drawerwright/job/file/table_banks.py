@@ -17,6 +17,7 @@ from drawerwright.job.file.table_bank_fields import BANK_ENTRIES, BANK_FIELDS
 from drawerwright.job.file.table_box_entries import put_box, without_stock
 from drawerwright.job.file.table_cells import RUNNER_WORDS, ReadRow, place_of_field
 from drawerwright.job.file.table_columns import MatchedTable
+from drawerwright.job.file.table_duties import OF_DRAWERS, put_duties
 from drawerwright.job.job import BankOfBoxes
 from drawerwright.run.marks import numbers_in_row
 
@@ -24,7 +25,7 @@ AS_GIVEN: Mm = 0.05
 """What a table says of a box and what its opening makes of it are one if they differ by less: half of what is shown."""
 _MAKE_BANK = frozenset(field.name for field in BANK_FIELDS) - {"bank"}
 _NEEDED = ("opening_width", "opening_height", "opening_depth", "fronts")
-_OF_FRONTS = ("drawer", "count", "height", "front_height", "false_front", "cutter", "joint")
+_OF_FRONTS = ("drawer", "count", "height", "front_height", "false_front", "cutter", "joint", *OF_DRAWERS)
 """What each front of a bank has for itself."""
 _CHECKED = ("width", "depth", "front_below", "lip", "lip_right")
 """What follows from the opening and the runners."""
@@ -196,7 +197,7 @@ class _Bank:
                 self._fault(self.rows[0], name, _missing(name, self.name))
         entry: dict[str, Any] = {"name": self.name}
         for name, path in BANK_ENTRIES.items():
-            if name in said and name not in ("bank", "runner"):
+            if name in said and name not in ("bank", "runner", "runner_load"):
                 _put(entry, path, said[name])
         for section in ("opening", "fronts"):
             entry.setdefault(section, {})
@@ -214,7 +215,10 @@ class _Bank:
         put_box(entry, said, stock)
         for name in without_stock(said, stock):
             self._fault(self.rows[0], name, self.no_stock)
-        _joints(entry, fronts, has_cutters=has_cutters)
+        singles = _joints(entry, fronts, has_cutters=has_cutters)
+        put_duties(entry, fronts, said.get("climate"), singles)
+        if singles:
+            entry["single_drawers"] = [{"number": number, **singles[number]} for number in sorted(singles)]
         return TableBank(entry, tuple(fronts))
 
     def _said_of_all(self) -> dict[str, Any]:
@@ -243,7 +247,15 @@ class _Bank:
         if kind is None:
             return
         if kind in list(RunnerKind):
-            entry.setdefault("runner", {})["kind"] = kind
+            runner = entry.setdefault("runner", {})
+            runner["kind"] = kind
+            if "runner_load" in said and "length" in runner:
+                runner["lengths"] = [{"length": runner["length"], "load": said["runner_load"]}]
+            elif "runner_load" in said:
+                words = phrase("is what a pair of one length carries: give the length of the runners")
+                self._fault(
+                    next(row for row in self.rows if "runner_load" in row.values), "runner_load", words
+                )
             return
         if kind not in self.known_runners:
             sheets = ", ".join(self.known_runners) or phrase("none")
@@ -320,8 +332,10 @@ def _put(entry: dict[str, Any], path: Sequence[str], value: Any) -> None:
     entry[last] = value
 
 
-def _joints(entry: dict[str, Any], fronts: Sequence[ReadRow], *, has_cutters: bool) -> None:
-    """The joint of most drawers for the bank, that of others for each by itself; a cutter goes before."""
+def _joints(
+    entry: dict[str, Any], fronts: Sequence[ReadRow], *, has_cutters: bool
+) -> dict[int, dict[str, Any]]:
+    """The joint of most drawers for the bank, that of others by their numbers; a cutter goes before."""
     own: list[tuple[str, Any]] = []
     for row in fronts:
         joint, cutter = row.values.get("joint"), row.values.get("cutter") if has_cutters else None
@@ -334,10 +348,8 @@ def _joints(entry: dict[str, Any], fronts: Sequence[ReadRow], *, has_cutters: bo
     base = next((each for each in own if repr(each) == usual), None)
     if base is not None and base[1] is not None:
         entry[base[0]] = base[1]
-    singles = [
-        {"number": number, name: value}
+    return {
+        number: {name: value}
         for number, (row, (name, value)) in enumerate(zip(fronts, own, strict=True), start=1)
         if (name, value) != base and value is not None and not row.values.get("false_front")
-    ]
-    if singles:
-        entry["single_drawers"] = singles
+    }

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import Any, Literal
 
 from drawerwright.basics.errors import Fault, InvalidValueError
+from drawerwright.basics.loads import LOAD_UNITS, parse_load
 from drawerwright.basics.phrases import phrase, plain
 from drawerwright.basics.typed_lengths import parse_length, unit_named
 from drawerwright.drawers.bank import FrontStyle
 from drawerwright.drawers.bottom import BottomStyle
+from drawerwright.drawers.duty import Contents, Use
 from drawerwright.drawers.runners import RunnerKind
 from drawerwright.job.file.given_tables import Cell, Formula
 from drawerwright.job.file.table_columns import MatchedTable, TableColumn, TableField
@@ -97,6 +100,10 @@ def _read(cell: Cell, column: TableColumn, unit: Literal["mm", "in"]) -> Any:
         is_bare = not isinstance(cell, str) or unit_named(cell) == ""
         length = parse_length(cell or 0, default_unit=column.unit or unit)
         return round(length * (column.times if is_bare else 1.0), KEPT_DIGITS)
+    if column.field.holds == "load":
+        return round(parse_load(cell or 0, default_unit=LOAD_UNITS[column.unit or unit]), KEPT_DIGITS)
+    if column.field.holds == "price":
+        return _price(cell)
     if column.field.name == "count":
         return _count(cell)
     said = " ".join(cell.casefold().split()) if isinstance(cell, str) else cell
@@ -150,6 +157,25 @@ _SAID: dict[str, dict[str, str]] = {
         "keine führungen": "none",
         "keine": "none",
     },
+    "contents": {
+        **{str(each): str(each) for each in Contents},
+        "papier": "paper",
+        "wäsche": "linen",
+        "werkzeug": "tools",
+        "geschirr": "crockery",
+        "flaschen": "bottles",
+    },
+    "use": {
+        **{str(each): str(each) for each in Use},
+        **{plain(each.words): str(each) for each in Use},
+        "gelegentlicher gebrauch": "occasional",
+        "gelegentlich": "occasional",
+        "täglicher gebrauch": "daily",
+        "täglich": "daily",
+        "starker gebrauch": "heavy",
+        "stark": "heavy",
+    },
+    "rails_direction": {"across": "across", "quer": "across", "along": "along", "längs": "along"},
     "match_direction": {"abwärts": "down", "quer": "across", "down": "down", "across": "across"},
     "orientation": {
         "fronts-flat": "fronts-flat",
@@ -168,6 +194,9 @@ ONE_OF = {
     "bottom": "captured (eingenutet), slid (eingeschoben), fixed (untergesetzt)",
     "orientation": "fronts-flat (Fronten flach), sides-flat (Seiten flach)",
     "match_direction": "down (abwärts), across (quer)",
+    "contents": "paper (Papier), linen (Wäsche), tools (Werkzeug), crockery (Geschirr), bottles (Flaschen)",
+    "use": "occasional (gelegentlich), daily (täglich), heavy (stark)",
+    "rails_direction": "across (quer), along (längs)",
 }
 """What a cell may say where nothing else will do, in both languages: the table's need not be the reader's."""
 RUNNER_WORDS = "side-mounted (seitlich), under-mounted (Unterflur), wooden (aus Holz), none (keine)"
@@ -197,6 +226,18 @@ def _joint(cell: str) -> Any:
         measure, _space, value = each.partition(" ")
         measures[measure] = value.strip()
     return {"kind": name, **measures}
+
+
+def _price(cell: Cell) -> float:
+    try:
+        price = float(str(cell).replace(",", "."))
+    except ValueError:
+        price = -1.0
+    if not 0 <= price < math.inf:
+        raise InvalidValueError(
+            phrase("must be a price of 0 or more, a number alone, not {given!r}", given=cell)
+        )
+    return price
 
 
 def _count(cell: Cell) -> int:

@@ -10,6 +10,7 @@ from string import ascii_uppercase
 from typing import Literal
 
 from drawerwright.basics.errors import InvalidValueError
+from drawerwright.basics.loads import LOAD_UNITS
 from drawerwright.basics.phrases import joined, phrase, plain
 from drawerwright.job.file.given_tables import Cell, GivenSheet
 
@@ -20,6 +21,9 @@ LEAST_MATCHES = 2
 COUNT_WORDS = ("number", "nummer", "count", "qty", "quantity", "pieces", "anzahl", "stück", "menge")
 """Headings of a column that says how many."""
 Unit = Literal["mm", "in"]
+Holds = Literal["text", "load", "price"]
+_LOAD_UNITS: dict[str, Unit] = {"kg": "mm", "lb": "in", "lbs": "in"}
+"""What the head of loads may name, as the unit of lengths beside which a bare load is read so."""
 _UNITS: dict[str, tuple[Unit, float]] = {
     "mm": ("mm", 1.0),
     "cm": ("mm", 10.0),
@@ -34,20 +38,21 @@ _UNITS: dict[str, tuple[Unit, float]] = {
 }
 """What a head may name, as a unit that lengths are typed in and how many of it."""
 _UNIT_IN_HEAD = re.compile(
-    r"""(?:[\[(]\s*([\w"″]+)\s*[\])]|(?:[ _]in)?[_, ](mm|cm|in|inch|zoll))\s*$""", re.IGNORECASE
+    r"""(?:[\[(]\s*([\w"″]+)\s*[\])]|(?:[ _]in)?[_, ](mm|cm|in|inch|zoll|kg|lbs?))\s*$""", re.IGNORECASE
 )
 
 
 @dataclass(frozen=True, slots=True)
 class TableField:
-    """Something that a column may hold: its name in files, what people call it, what else its heading may say, and
-    whether it is a length."""
+    """Something that a column may hold: its name in files, what people call it, what else its heading may say,
+    whether it is a length, and what it is otherwise."""
 
     name: str
     label: str
     words: tuple[str, ...]
     is_length: bool = False
     is_needed: bool = False
+    holds: Holds = "text"
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +74,8 @@ class TableColumn:
     @property
     def read_in(self) -> str:
         """The unit that its bare numbers are read in, as `mm` or `inches`; empty where the head names none."""
+        if self.field is not None and self.field.holds == "load":
+            return "" if self.unit is None else LOAD_UNITS[self.unit]
         named = (name for name, meant in _UNITS.items() if meant == (self.unit, self.times) and name != "in")
         return next((name if name != "inch" else "inches" for name in named), "")
 
@@ -177,7 +184,7 @@ def _columns(
     columns = []
     for place, heading in enumerate(headings):
         found = held.get(place)
-        unit, times = _unit_of(heading) if found is not None and found.is_length else (None, 1.0)
+        unit, times = (None, 1.0) if found is None else _unit_of(heading, found)
         columns.append(TableColumn(place, heading, found, unit, times))
     return tuple(columns)
 
@@ -216,9 +223,12 @@ def _place_of(column: str | int, headings: Sequence[str]) -> int | None:
     return called[0] if called else None
 
 
-def _unit_of(heading: str) -> tuple[Unit | None, float]:
+def _unit_of(heading: str, field: TableField) -> tuple[Unit | None, float]:
     found = _UNIT_IN_HEAD.search(heading)
-    return _UNITS.get((found[1] or found[2]).casefold(), (None, 1.0)) if found else (None, 1.0)
+    named = (found[1] or found[2]).casefold() if found else ""
+    if field.is_length:
+        return _UNITS.get(named, (None, 1.0))
+    return (_LOAD_UNITS.get(named) if field.holds == "load" else None), 1.0
 
 
 @lru_cache(maxsize=1024)

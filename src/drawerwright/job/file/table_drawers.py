@@ -14,6 +14,7 @@ from drawerwright.job.file.table_banks import TableBank, banks_of_rows
 from drawerwright.job.file.table_box_entries import BOX_ENTRIES, put_box, without_stock
 from drawerwright.job.file.table_cells import ReadRow, no_column, place_of_field, read_rows
 from drawerwright.job.file.table_columns import MatchedTable, TableField
+from drawerwright.job.file.table_duties import BOX_FIELDS, DUTY_ENTRIES, DUTY_FIELDS, put_duty
 
 DRAWER_FIELDS = (
     TableField(
@@ -65,6 +66,8 @@ DRAWER_FIELDS = (
     TableField("orientation", phrase("Flat pieces"), ("liegende teile",)),
     TableField("cutter", phrase("Cutter"), ("fräser",)),
     TableField("joint", phrase("Joint"), ("verbindung", "eckverbindung")),
+    *DUTY_FIELDS,
+    *BOX_FIELDS,
     *BANK_FIELDS,
 )
 """What a table of drawers may hold; the headings of our own workbook are among the words."""
@@ -77,10 +80,11 @@ ENTRY_FIELDS: dict[str, dict[tuple[str, ...], str]] = {
         ("count",): "count",
         **{("outer", name): name for name in _OUTER},
         **{(name,): name for name in ("front_height", "lip", "lip_right")},
-        **{path: name for name, path in BOX_ENTRIES.items()},
+        **{path: name for name, path in (BOX_ENTRIES | DUTY_ENTRIES).items()},
+        ("inside",): "inside",
     },
     "banks": {
-        **{path: name for name, path in BOX_ENTRIES.items()},
+        **{path: name for name, path in (BOX_ENTRIES | DUTY_ENTRIES).items()},
         **{path: name for name, path in BANK_ENTRIES.items()},
         ("fronts", "heights"): "front_height",
         ("fronts", "false_fronts"): "false_front",
@@ -90,6 +94,7 @@ ENTRY_FIELDS: dict[str, dict[tuple[str, ...], str]] = {
         ("runner",): "runner",
         ("single_drawers", "joint"): "joint",
         ("single_drawers", "cutter"): "cutter",
+        **{("single_drawers", name): name for name in ("load", "contents", "use")},
     },
 }
 """Which field of a table an entry of a box or a bank comes from."""
@@ -222,4 +227,5 @@ def _box(values: dict[str, Any], stock: str, *, has_cutters: bool) -> dict[str, 
         box["joint"] = values["joint"]
     if values.get("edging"):
         box["banding"] = {"thickness": values["edging"], "box_top": True}
+    put_duty(box, values)
     return box

@@ -27,10 +27,12 @@ class Quantity(StrEnum):
     """A setting that is dialled in (mm)."""
     MINUTES = "minutes"
     MONEY = "money"
+    WEIGHT = "weight"
+    """kg"""
 
 
-_KEY_UNITS = {Quantity.LENGTH: "_mm", Quantity.FINE: "_mm", Quantity.MINUTES: "_min"}
-_TWO_DECIMALS = (Quantity.LENGTH, Quantity.FINE, Quantity.MONEY)
+_KEY_UNITS = {Quantity.LENGTH: "_mm", Quantity.FINE: "_mm", Quantity.MINUTES: "_min", Quantity.WEIGHT: "_kg"}
+_TWO_DECIMALS = (Quantity.LENGTH, Quantity.FINE, Quantity.MONEY, Quantity.WEIGHT)
 
 
 @dataclass(frozen=True, slots=True)

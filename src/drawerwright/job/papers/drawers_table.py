@@ -9,7 +9,7 @@ from drawerwright.basics.phrases import phrase
 from drawerwright.drawers.bank import FrontStyle
 from drawerwright.drawers.box import DrawerBox
 from drawerwright.drawers.front_panels import FalseFront
-from drawerwright.drawers.runners import Runner
+from drawerwright.drawers.runners import Runner, RunnerLength
 from drawerwright.job.file.table_bank_fields import BANK_ENTRIES
 from drawerwright.job.file.table_columns import TableField
 from drawerwright.job.file.table_drawers import DRAWER_FIELDS
@@ -31,6 +31,7 @@ _ORDER = (
     *_ALWAYS,
     *(field.name for field in DRAWER_FIELDS if field.name not in (*_ALWAYS, *_LEFT_OUT, "bank")),
 )
+_RAILS = ("span", "rail", "below", "drop")
 _FIELDS = {field.name: field for field in DRAWER_FIELDS}
 
 
@@ -46,11 +47,13 @@ def drawers_table(job: Job) -> DataTable:
 
 
 def _column(field: TableField) -> Column:
-    quantity = Quantity.FINE if field.name in _FINE else Quantity.LENGTH
+    quantity = {"text": Quantity.TEXT, "load": Quantity.WEIGHT, "price": Quantity.MONEY}[field.holds]
+    if field.is_length:
+        quantity = Quantity.FINE if field.name in _FINE else Quantity.LENGTH
     return Column(
         field.name,
         field.label,
-        quantity if field.is_length else Quantity.TEXT,
+        quantity,
         is_for_some=field.name not in _ALWAYS,
     )
 
@@ -90,6 +93,7 @@ def _box(box: DrawerBox) -> dict[str, Cell]:
         "cutter": box.made_by.name if isinstance(box.made_by, Cutter) else None,
         "joint": _joint(box.made_by) if isinstance(box.made_by, ChosenJoint) else None,
     }
+    row |= _duty(box)
     if box.bottom is not None:
         row |= {
             "bottom": str(box.bottom.style),
@@ -107,6 +111,20 @@ def _box(box: DrawerBox) -> dict[str, Cell]:
             "front_edging": box.banding.thickness if box.banding.applied_front else None,
         }
     return row
+
+
+def _duty(box: DrawerBox) -> dict[str, Cell]:
+    """What it carries and how it stands."""
+    duty, rails = box.duty, box.hangers
+    return {
+        "load": duty.load,
+        "contents": None if duty.contents is None else duty.contents.words,
+        "use": None if duty.use is None else duty.use.words,
+        "climate": None if duty.stated_climate is None else duty.stated_climate.name,
+        "inside": box.inside or None,
+        **({} if rails is None else {f"rails_{name}": getattr(rails, name) for name in _RAILS}),
+        "rails_direction": None if rails is None or rails.is_across else "along",
+    }
 
 
 def _false_front(front: FalseFront, stock: str) -> dict[str, Cell]:
@@ -151,21 +169,26 @@ def _bank(own: BankOfBoxes) -> dict[str, Cell]:
         row["match_direction"] = "across" if own.match.is_across else "down"
     if bank.pull is not None:
         row |= {"pull": bank.pull.spacing, "pull_below": bank.pull.below_top, "pull_hole": bank.pull.hole}
+        row["pull_price"] = bank.pull.price
     if bank.scoop is not None:
         row |= {f"scoop_{size}": getattr(bank.scoop, size) for size in ("width", "depth", "radius")}
-    return row | _runner(bank.runner, None if bank.runner_length is None else bank.runner_length.length)
+    return row | _runner(bank.runner, bank.runner_length)
 
 
-def _runner(runner: Runner, length: float | None) -> dict[str, Cell]:
+def _runner(runner: Runner, chosen: RunnerLength | None) -> dict[str, Cell]:
     """The sheet of runners by its name; else the kind, and what is not its usual."""
     if runner.name:
         return {"runner": runner.name}
-    row: dict[str, Any] = {"runner": runner.kind.words, "runner_length": length}
+    row: dict[str, Any] = {"runner": runner.kind.words}
+    if chosen is not None:
+        row |= {"runner_length": chosen.length, "runner_load": chosen.rating}
     for name, (section, *path) in BANK_ENTRIES.items():
-        if section != "runner" or path in (["kind"], ["length"]) or path[0] in runner.assumed:
+        if section != "runner" or path[0] in ("kind", "length", "lengths") or path[0] in runner.assumed:
             continue
         value: Any = runner
         for step in path:
             value = getattr(value, step, None)
         row[name] = value
+    if chosen is not None and chosen.price is not None:
+        row["runner_price"] = chosen.price
     return row

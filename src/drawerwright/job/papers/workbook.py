@@ -16,6 +16,7 @@ import xlsxwriter
 from xlsxwriter.utility import xl_rowcol_to_cell
 
 from drawerwright.basics.lengths import MM_PER_INCH, LengthStyle
+from drawerwright.basics.loads import KG_PER_POUND, LOAD_UNITS
 from drawerwright.basics.phrases import phrase, plain
 from drawerwright.job.papers.data_table import Cell, Column, DataTable, Quantity
 
@@ -26,7 +27,7 @@ WIDEST_PAGE = 300.0
 LONGEST_TEXT = 32_000
 """Characters of a cell: the format ends at 32,767."""
 KEPT_DIGITS = 6
-"""Of a length that is read in again, in either unit: finer than what reads it keeps."""
+"""Of a length or a load that is read in again, in either unit: finer than what reads it keeps."""
 REST_DIGITS = 2
 """Of money and minutes."""
 _PAPERS = {"a4": 9, "letter": 1}
@@ -61,6 +62,8 @@ def unit_of(column: Column, style: LengthStyle) -> str:
     """The unit that stands in the head of a column; nothing where its numbers have none."""
     if column.quantity in (Quantity.LENGTH, Quantity.FINE):
         return style.typed_unit
+    if column.quantity is Quantity.WEIGHT:
+        return LOAD_UNITS[style.typed_unit]
     return "min" if column.quantity is Quantity.MINUTES else ""
 
 
@@ -136,6 +139,8 @@ class _Writer:
             if not table.is_read_again:
                 return self.style.number(cell, fine=column.quantity is Quantity.FINE)
             return round(cell if self.style.typed_unit == "mm" else cell / MM_PER_INCH, KEPT_DIGITS)
+        if column.quantity is Quantity.WEIGHT:
+            return round(cell if self.style.typed_unit == "mm" else cell / KG_PER_POUND, KEPT_DIGITS)
         return round(cell, REST_DIGITS)
 
     def _write(self, sheet: Any, row: int, number: int, cell: Cell, column: Column) -> None:
