@@ -107,7 +107,7 @@ def test_what_two_answers_make_impossible_is_asked_again_and_keeps_the_rest(
 ) -> None:
     terminal = Terminal(monkeypatch, Step=("40",))
     assert main(["new", str(tmp_path / "trays.yaml")]) == 0
-    assert "Mid depth: a step of 40 mm" in capsys.readouterr().out
+    assert "Step: a step of 40 mm" in capsys.readouterr().out
     assert [prompt.split(" (")[0] for prompt in terminal.prompts[13:]] == [
         "2/13  Mid depth, mm",
         "3/13  Step, mm",

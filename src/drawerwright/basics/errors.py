@@ -6,6 +6,7 @@ who does not know us would catch.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from dataclasses import field as declared
 
@@ -29,7 +30,12 @@ class InvalidValueError(DrawerwrightError, ValueError):
 
 
 class NoPlanError(DrawerwrightError, ValueError):
-    """What was asked for cannot be made at all: the text says which part, why, and what would allow it."""
+    """What was asked for cannot be made at all: the text says which part, why, and what would allow it; `keys` are
+    the parts that are in the way, where only some are."""
+
+    def __init__(self, text: str = "", keys: Iterable[str] = ()) -> None:
+        super().__init__(text)
+        self.keys = tuple(keys)
 
 
 class MissingLibraryError(DrawerwrightError, ImportError):

@@ -7,6 +7,7 @@ person reads; `typed_lengths` takes what a person typed.
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from typing import Literal, TypeAlias
@@ -95,6 +96,12 @@ class LengthStyle:
         """The unit of a bare number that this reader types or sees under a column's head."""
         return "mm" if self.unit == "mm" else "in"
 
+    def in_a_row(self, lengths: Iterable[Mm]) -> LengthStyle:
+        """For lengths beside each other: decimals of an inch where one is no sixty-fourth; else it reads like a sum."""
+        if self.unit != "in/64" or all(_is_of_64ths(length) for length in lengths):
+            return self
+        return replace(self, unit="in")
+
     def say(self, text: str) -> str:
         """A text in this reader's language, unit and decimal sign."""
         return said(text, self)
@@ -112,6 +119,12 @@ class LengthStyle:
         """A setting or a reading (mm) as a field holds it: decimals of `typed_unit`, as calipers show them."""
         return show_length(
             length, self.typed_unit, fine=True, with_unit=False, decimal_sign=self.decimal_sign
+        )
+
+    def show_setting(self, length: Mm) -> str:
+        """Write what a saw is set to (mm): decimals of an inch all to the thousandth, as a digital scale shows them."""
+        return (
+            self.show(to_step(length, self.size_step), fine=True) if self.unit == "in" else self.show(length)
         )
 
     def show_run(self, length: Mm) -> str:

@@ -171,3 +171,11 @@ def test_lips_that_are_all_too_large_are_told_once() -> None:
     worst = next(finding for finding in found if finding.code == "no-neck")
     assert worst.text.count("front corner, lip") == 3
     assert set(worst.drawers) == {box.name for box in draft.job.all_boxes}
+
+
+def test_a_part_that_fits_no_sheet_is_told_of_its_own_drawers_alone() -> None:
+    """Its number stood at the bank as well, whose parts come from the same stock."""
+    long = EXAMPLE.replace("outer: {width: 268,", "outer: {width: 4125,")
+    found = [each for each in draft_findings(draft_job(read_job(long))) if each.code == "part-fits-no-sheet"]
+    assert [name.partition(" 1")[0] for name in found[0].drawers[:1]] == ["Reed tray"]
+    assert all(name.startswith("Reed tray") for each in found for name in each.drawers)

@@ -372,3 +372,12 @@ def test_test_cuts_stay_with_a_renamed_cutter(client: TestClient, shop: Shop, tw
     assert "Test cuts with the cutter green" in page(client, two)
     assert token(text(shop, two), SMALL) == corner  # the key has its id
     assert "Cuts so far" in page(client, two, "trial", corner=corner)
+
+
+def test_a_step_that_does_not_go_with_the_mid_depth_is_told_at_the_step(client: TestClient, two: int) -> None:
+    """Each page had it without a link, and the cutter's own page marked no field."""
+    change = {"path": f'["cutters", "{SMALL}", "step"]', "kind": "length", "value": "30", "base": "1"}
+    assert post(client, two, "entry", **change).status_code < 300
+    shown = page(client, two)
+    assert re.search(r'id="cutters-small_cutter-step"[^>]*aria-invalid="true"', shown)
+    assert shown.count("more than twice the mid depth") == 1

@@ -150,8 +150,9 @@ def test_what_two_entries_make_impossible_together_marks_both(client: TestClient
     """A step of 40 on a slope of 45 degrees takes 40 mm of depth: mid depth or step may be the wrong one."""
     beside, marked = faults(client, step="40")
     assert marked == ["mid_depth", "step"]
-    assert "40,00 mm" in beside["mid_depth"].replace("\xa0", " ")
-    assert "Stufe oder Mittentiefe noch einmal messen" in beside["mid_depth"]
+    assert list(beside) == ["step"]
+    assert "40,00 mm" in beside["step"].replace("\xa0", " ")
+    assert "Stufe oder Mittentiefe noch einmal messen" in beside["step"]
 
 
 def test_stock_and_bank_are_named_in_the_readers_language(shop: Shop, client: TestClient) -> None:

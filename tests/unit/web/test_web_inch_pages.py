@@ -87,3 +87,10 @@ def test_what_remains_beside_a_fraction_has_the_decimal_sign_of_the_reader(clien
     besides = re.findall(r"/(?:64|32|16|8|4|2) in [+−] 0(.)", shown)
     assert besides
     assert set(besides) == {","}
+
+
+def test_a_german_hint_has_its_example_in_inches_too(client: TestClient) -> None:
+    client.cookies.set("drawerwright_reader", "de|in|language|system")
+    shown = html.unescape(client.get("/jobs/1/stock").text).replace(NO_BREAK, " ")
+    assert "(0,575 0,579); 0,571" in shown
+    assert "14,6 14,7" not in shown

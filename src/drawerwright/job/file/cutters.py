@@ -174,8 +174,9 @@ def _ideal(builder: Builder, entry: model.CutterMeasures, name: str, *location: 
         return None
     with builder.at(*location):
         cutter = _marked(entry, name, entry.mid_depth, entry.step, usual.UNKNOWN_SLOPE, None)
-        cutter.profile()
-        return cutter
+        with builder.at(*location, "step"):  # which does not go with the mid depth
+            cutter.profile()
+            return cutter
     return None
 
 

@@ -98,6 +98,7 @@ def question_groups(style: LengthStyle) -> tuple[QuestionGroup, ...]:
                     (("cutter", "step"),),
                     "3.8 ± 0.05",
                     "0.150 ± 0.002",
+                    beside="mid_depth",
                 ),
             ),
             "cutter",

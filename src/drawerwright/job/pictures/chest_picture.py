@@ -116,14 +116,10 @@ def front_spots(job: Job, scene: Scene, style: LengthStyle, address: Address) ->
 
 
 def _in_short(job: Job, style: LengthStyle) -> LengthStyle:
-    """Decimals of an inch where a length is no sixty-fourth: what remains beside a fraction would take the picture's
-    room."""
-    if style.unit != "in/64":
-        return style
+    """Decimals of an inch where a length is no sixty-fourth: what remains beside it would take the picture's room."""
     lengths = [front.height for shown in job.banks for front in shown.bank.front_places()]
     lengths += [size for shown in job.banks for size in (shown.bank.opening.width, shown.bank.opening.height)]
-    texts = (style.show(length, with_unit=False) for length in lengths)
-    return replace(style, unit="in") if any({"+", "−"} & set(text) for text in texts) else style
+    return style.in_a_row(lengths)
 
 
 def small_chest(job: Job, style: LengthStyle) -> str:

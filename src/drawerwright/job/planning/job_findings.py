@@ -165,6 +165,7 @@ def _fitting_findings(draft: JobDraft) -> list[Finding]:
         try:
             check_problem(draft.sheet_problem(blanks))
         except NoPlanError as error:
+            parts = [part for key in error.keys for part in blanks.members.get(key, ())]
             found.append(
                 Finding(
                     "part-fits-no-sheet",
@@ -174,7 +175,7 @@ def _fitting_findings(draft: JobDraft) -> list[Finding]:
                     phrase("Or glue up a wider panel. No packet until this is settled.")
                     if blanks.stock.panel is Panel.SOLID
                     else phrase("No packet until this is settled."),
-                    _drawers_of(blanks.stock, draft),
+                    tuple(dict.fromkeys(part.drawer for part in parts)) or _drawers_of(blanks.stock, draft),
                     blanks.stock.name,
                 )
             )

@@ -100,13 +100,14 @@ def check_fits(
     """
     if any(part.count for part in demands) and not problem.sizes:
         raise NoPlanError(phrase("{stock} has no sheet to cut from: add a sheet size", stock=problem.stock))
-    faults = [
-        fault
-        for part in demands
-        if part.count and (fault := _misfit(problem, task, sheets, part, grid, longest))
-    ]
+    faults: list[Phrase] = []
+    keys: list[str] = []
+    for part in demands:
+        if part.count and (fault := _misfit(problem, task, sheets, part, grid, longest)):
+            faults.append(fault)
+            keys += part.keys if isinstance(part, MatchedSet) else (part.key,)
     if faults:
-        raise NoPlanError(joined(faults, "\n"))
+        raise NoPlanError(joined(faults, "\n"), keys)
 
 
 def _misfit(

@@ -85,6 +85,7 @@ class Renderer:
             request=request,
             reader=reader,
             mm=lambda value: unbroken(reader.lengths.show(value)),
+            setting=lambda value: unbroken(reader.lengths.show_setting(value)),
             fine=lambda value: unbroken(reader.lengths.show(value, fine=True)),
             run_length=lambda value: unbroken(reader.lengths.show_run(value)),
             area=lambda value: unbroken(reader.lengths.show_area(value)),
@@ -170,14 +171,16 @@ IN_INCHES = {
     "4.2; 0\n7.4; 3.4\n11.6; 3.4": "0.165; 0\n0.291; 0.134\n0.457; 0.134",
 }
 """Lengths that hints of fields give as examples, in mm, and what an inch reader would type there."""
-EXAMPLE_LENGTH = re.compile("|".join(rf"(?<![0-9.]){re.escape(each)}" for each in IN_INCHES))
+EXAMPLE_LENGTH = re.compile(
+    "|".join(rf"(?<![0-9.,]){re.escape(each)}".replace(r"\.", "[.,]") for each in IN_INCHES)
+)
 
 
 def _examples(hint: str) -> str:
     """A hint whose examples have the unit and the decimal sign of the reader and are not parted."""
     reader = _reader.get()
     if reader.typed_unit == "in":
-        hint = EXAMPLE_LENGTH.sub(lambda found: IN_INCHES[found[0]], hint)
+        hint = EXAMPLE_LENGTH.sub(lambda found: IN_INCHES[found[0].replace(",", ".")], hint)
     return unbroken(DECIMAL_SIGN.sub(reader.decimal_sign, hint))
 
 

@@ -1,4 +1,4 @@
-// The run at the machine: a tick moves bar and count at once, the large button goes on once however often it is
+// The run at the machine: a tick moves step, bar and count at once, the large button goes on once however often it is
 // pressed, and cautions that were read on this device fold to one line.
 
 const body = document.body;
@@ -12,6 +12,7 @@ body.addEventListener("change", ({ target }) => {
   const done = Number(count.textContent) + (target.checked ? 1 : -1);
   count.textContent = String(done);
   bar.value = done;
+  target.closest(".step").classList.toggle("done", target.checked);
 });
 
 // The tick goes along with the way to the next page. Each press would ask for that page anew, and a quick hand would wait
