@@ -73,7 +73,7 @@ _TEMPLATE_WORDS = {
     "stop_first": phrase("Do not cut until this is settled."),
     "warning": Severity.WARNING.words,
     "note": Severity.NOTE.words,
-    "finding_head": [phrase("Weight"), phrase("Where"), phrase("What is wrong, and what to change")],
+    "finding_head": [phrase("Kind"), phrase("Where"), phrase("What is wrong, and what to change")],
     "cautions": phrase("Cautions"),
     "fronts_and_carcase": phrase("Fronts and carcase"),
     "cut_alike": phrase("cut alike:"),

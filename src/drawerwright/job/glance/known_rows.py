@@ -39,8 +39,9 @@ class KnownRow:
     rests: str = ""
 
 
-def known_rows(draft: JobDraft, tried: Sequence[CornerCuts]) -> tuple[KnownRow, ...]:
-    """What a job that can be drafted knows, in the order in which it is found out."""
+def known_rows(draft: JobDraft, tried: Sequence[CornerCuts] | None) -> tuple[KnownRow, ...]:
+    """What a job that can be drafted knows, in the order in which it is found out; `tried` are the test cuts that count
+    for it, None where nobody has looked for any."""
     return (
         *(_cutter(cutter) for cutter in draft.job.cutters_in_use),
         *(_stock(stock, draft) for stock in used_stocks(draft)),
@@ -185,10 +186,10 @@ def _offset(gauge: Estimate) -> str:
     )
 
 
-def _test_cuts(cutter: JobCutter, draft: JobDraft, tried: Sequence[CornerCuts]) -> KnownRow:
+def _test_cuts(cutter: JobCutter, draft: JobDraft, tried: Sequence[CornerCuts] | None) -> KnownRow:
     is_only = len(draft.job.cutters_in_use) == 1
     name = phrase("Test cut") if is_only else phrase("Test cut, {cutter}", cutter=cutter.name)
-    own = [one for one in tried if one.corner.key.cutter == cutter.key]
+    own = [one for one in tried or () if one.corner.key.cutter == cutter.key]
     count = sum(one.count for one in own)
     if cutter.has_stale_lessons and not own:
         return KnownRow(Topic.TEST_CUT, Sign.DOUBTFUL, name, phrase("made before cutter or gauges changed"))
@@ -206,4 +207,5 @@ def _test_cuts(cutter: JobCutter, draft: JobDraft, tried: Sequence[CornerCuts]) 
         )
     if cutter.table.settled is not None:
         return KnownRow(Topic.TEST_CUT, Sign.KNOWN, name, phrase("made; what it taught is in the job"))
-    return KnownRow(Topic.TEST_CUT, Sign.OPEN, name, phrase("none yet"))
+    words = phrase("none accepted into the job") if tried is None else phrase("none yet")
+    return KnownRow(Topic.TEST_CUT, Sign.OPEN, name, words)

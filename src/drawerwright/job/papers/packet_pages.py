@@ -20,6 +20,7 @@ from drawerwright.drawings.packet import (
 from drawerwright.drawings.printing import ToldPacket
 from drawerwright.drawings.scene import Scene
 from drawerwright.drawings.typesetting import Told, untold
+from drawerwright.job.file.cutter_places import ONLY
 from drawerwright.job.papers.bench_cards import bench_cards, bench_corners
 from drawerwright.job.papers.carcase_tables import carcase_tables
 from drawerwright.job.papers.closing_page import closing_page
@@ -143,23 +144,24 @@ class _Papers:
     def _overview(self) -> tuple[str, ...]:
         job, effort = self.plan.job, self.plan.run.effort
         bands, parts = effort.by_bands, effort.by_parts
-        if not job.cutters_in_use:
-            return (
-                plural(
-                    "{count} drawer from {parts} parts.",
-                    "{count} drawers from {parts} parts.",
-                    len(job.all_boxes),
-                    parts=len(self.plan.parts),
-                ),
-            )
-        return (
+        names = [cutter.name for cutter in job.cutters_in_use if cutter.name != ONLY]
+        counted = {"count": len(job.all_boxes), "parts": len(self.plan.parts)}
+        whole = (
             plural(
                 "{count} drawer from {parts} parts, cut with {name}.",
                 "{count} drawers from {parts} parts, cut with {name}.",
-                len(job.all_boxes),
-                parts=len(self.plan.parts),
-                name=names_in_row([cutter.name for cutter in job.cutters_in_use]),
-            ),
+                **counted,
+                name=names_in_row(names),
+            )
+            if names
+            else plural(
+                "{count} drawer from {parts} parts.", "{count} drawers from {parts} parts.", **counted
+            )
+        )
+        if not job.cutters_in_use:
+            return (whole,)
+        return (
+            whole,
             phrase(
                 "Routed in bands: {passes} passes, {run}. Part by part: "
                 "{single_passes} passes, {single_run}, about {minutes:.0f} min more.",
