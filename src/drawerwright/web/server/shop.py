@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -35,6 +36,12 @@ if TYPE_CHECKING:
     from drawerwright.job.planning.within_stock import WithinStock
 
 
+@cache
+def _renderer() -> Renderer:
+    """The templates know nothing of a shop, so each is compiled once, however many data files are opened."""
+    return Renderer({"doubt": shown_doubt, "absent": shown_absent})
+
+
 class Shop:
     """One open data file and what serves it."""
 
@@ -54,7 +61,7 @@ class Shop:
         self.what_ifs: WorkDesk[WhatIf] = WorkDesk("what if")
         self.joints: WorkDesk[JointComparison] = WorkDesk("which joint")
         self.within_stock: WorkDesk[WithinStock] = WorkDesk("within stock")
-        self.renderer = Renderer({"doubt": shown_doubt, "absent": shown_absent})
+        self.renderer = _renderer()
         self.first_looks = FirstLooks()
         self.lan_address = lan_address
         self._let_in: set[str] = set()
