@@ -13,6 +13,7 @@ from drawerwright.basics.uncertain import Estimate, Origin
 from drawerwright.cli import main
 from drawerwright.job.file.building import read_job
 from drawerwright.job.file.first_jobs import skeleton
+from drawerwright.job.planning.guided_job import questions
 from drawerwright.web.server.shop import Shop
 
 ENTRIES = {
@@ -160,3 +161,13 @@ def test_stock_and_bank_are_named_in_the_readers_language(shop: Shop, client: Te
     job = read_job(shop.jobs.load(2).text)
     assert list(job.stock) == ["Kastenplatte", "Bodenplatte"]
     assert job.banks[0].bank.name == "Schubladenblock"
+
+
+def test_the_page_counts_the_entries_that_it_needs(client: TestClient) -> None:
+    asked = questions(LengthStyle())
+    needed = [each for each in asked if not each.may_be_blank and not each.usual[0]]
+    assert (len(needed), len(asked)) == (9, 13)
+    assert (
+        "Nine entries get you to a first packet; the other four may stay blank"
+        in client.get("/jobs/new").text
+    )
