@@ -415,3 +415,9 @@ def test_a_corner_that_is_not_clear_is_answered_with_those_there_are(faults, tmp
     (tmp_path / "two-stocks.yaml").write_text(TWO_STOCKS, "utf-8")
     (fault,) = faults(OF_JOB.replace("CORNER", said))
     assert words in fault
+
+
+def test_a_job_file_given_for_a_trial_file_is_told_as_such(capsys):
+    assert main(["correct", "examples/music-school.yaml"]) == 2
+    (told,) = capsys.readouterr().err.splitlines()
+    assert "music-school.yaml: is a job file, not a trial file" in told

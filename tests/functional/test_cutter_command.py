@@ -131,3 +131,21 @@ def test_insets_without_a_stated_doubt_have_the_usual_one_and_zero_says_exact(ca
         assert main([*command, path, *given]) == 0
         words = capsys.readouterr().out
         assert (f"Use {option} to say how well you know them" in words) == (expected["origin"] == "assumed")
+
+
+def test_bare_numbers_of_the_file_are_in_the_unit_of_the_command(capsys, edge):
+    """The same edge in inches and in millimetres (25.4 mm an inch)."""
+    points = [(0, 0), (0.16, 0), (0.28, 0.12), (0.6, 0.12)]
+    inches = edge("".join(f"{depth},{inset}\n" for depth, inset in points))
+    found = cutter(capsys, inches, "--units", "in", "--uncertainty", 0)
+    assert found["mid_depth"]["value"] == pytest.approx(0.22 * 25.4, abs=1e-3)
+    assert found["step"]["value"] == pytest.approx(0.12 * 25.4, abs=1e-3)
+    mm = edge("".join(f"{depth * 25.4:.6f} mm,{inset * 25.4:.6f} mm\n" for depth, inset in points))
+    assert cutter(capsys, mm, "--units", "in", "--uncertainty", 0)["step"] == pytest.approx(
+        found["step"], abs=1e-4
+    )
+
+
+def test_a_picture_is_sent_to_the_command_that_reads_it(capsys):
+    assert main(["cutter", "slice.png"]) == 2
+    assert "a picture of test pieces is read by 'drawerwright scan'" in capsys.readouterr().err

@@ -158,3 +158,22 @@ def test_no_setting_of_real_pieces_ends_without_an_answer(capsys, off, flat, lip
     assert found["lip"] >= lip - found["stands_proud"] - 1e-6
     assert found["play"] >= 0
     assert all(gap["area"] >= 0 and gap["width"] > 0 for gap in found["pressed"]["gaps"])
+
+
+def test_a_bit_higher_than_the_wood_is_told_before_all_else(capsys, tmp_path):
+    """A point forgotten (107 for 10.7); a lock-mitre cutter is meant to go through, one in a file may be."""
+    path = tmp_path / "edge.csv"
+    path.write_text("depth,inset\n0,0\n4.4,0\n7.6,3.2\n20,3.2\n")
+    measures = ("--mid-depth", "6", "--step", "3.2")
+    common = ("--flat", "15.2", "--upright", "15", "--fence-flat", "9", "--fence-upright", "9.2")
+
+    def first_line(*arguments):
+        assert main(["fit", *arguments, *common]) == 0
+        return capsys.readouterr().out.splitlines()[0]
+
+    told = first_line(*measures, "--bit-height", "107")
+    assert told.startswith("The bit height of 107.00 mm is no less than the flat piece is thick, 15.20 mm")
+    assert "leaves no roof" in told
+    assert "as only a lock-mitre cutter should" in first_line("--profile", str(path), "--bit-height", "16")
+    assert "bit height" not in first_line(*measures, "--kind", "lock-mitre", "--bit-height", "16")
+    assert "bit height" not in first_line(*measures, "--bit-height", "12")

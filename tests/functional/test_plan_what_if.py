@@ -56,6 +56,13 @@ def test_what_if_counts_drawers_for_free_and_with_a_sheet_less(
     assert "2 sheets of ash15 are enough for the first 5 of the 6 drawers." in said
 
 
+def test_a_count_of_sheets_that_is_none_is_said(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    for given in ("two", "-1", "1.5"):
+        with pytest.raises(SystemExit):
+            main(["plan", str(tmp_path / "job.yaml"), f"--on-hand={given}"])
+        assert f"must be a whole number of 0 or more, not '{given}'" in capsys.readouterr().err
+
+
 def test_not_a_single_drawer_is_refused(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     job = tmp_path / "job.yaml"
     job.write_text(crates(6), "utf-8")

@@ -86,6 +86,7 @@ def test_what_is_not_supported_ends_with_code_2(
     printed = capsys.readouterr()
     assert printed.out == ""
     assert words in printed.err
+    assert "instance.json: " in printed.err or "fits no sheet" in words or "on hand" in words
 
 
 def test_all_instances_of_a_file_that_holds_one(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -37,7 +37,8 @@ NOMINAL: Mm = 0.2
 SCATTER: Mm = 0.04
 """How far single places of a sheet stand off its mean."""
 THICKEST: Mm = 40.0
-"""The thickest stock that a joint of drawers is made in: what is thicker is most often a slip of the pen."""
+"""The thickest stock that a joint of drawers is made in: what is thicker is most often a slip of the pen. No
+cutter of them has a larger mid depth or step."""
 THINNEST: Mm = 1.5
 """The thinnest stock of drawers, a bottom's: what is thinner was most often measured in another unit."""
 LEAST_CUTTER_MEASURE: Mm = 0.8

@@ -45,7 +45,9 @@ def run(args: argparse.Namespace) -> int:
     from drawerwright.job.measured_cutter import judge_file
 
     inset = Estimate.given(0.0, args.uncertainty, usual=usual.PROFILE_INSET)
-    mate = judge_file(args.profile, inset.uncertainty, through=args.through, limit=args.limit)
+    mate = judge_file(
+        args.profile, inset.uncertainty, through=args.through, limit=args.limit, unit=args.units
+    )
     corner = {"through": args.through, "upright": args.upright, "lip": args.lip}
     if args.json:
         print(json_in_mm({**mate_data(mate, **corner), "inset": inset_data(inset)}))

@@ -70,13 +70,14 @@ def run(args: argparse.Namespace) -> int:
         args.fence_flat,
         args.fence_upright,
         profile_uncertainty=args.profile_uncertainty,
+        unit=args.units,
     )
     inset = fitted.inset
     if args.json:
         of_profile = {} if inset is None else {"inset": inset_data(inset)}
         print(json_in_mm({**fit_data(fitted.fit, fitted.doubt), **of_profile}))
         return DONE
-    print(fit_text(fitted.fit, LengthStyle(args.units), fitted.doubt))
+    print(fit_text(fitted, LengthStyle(args.units)))
     if inset is not None and inset.is_assumed:
         print(LengthStyle(args.units).say(assumed_inset_words(inset, "--profile-uncertainty")))
     return DONE

@@ -7,6 +7,7 @@ from collections.abc import Callable, Sequence
 
 from drawerwright.basics import usual
 from drawerwright.cli.length_arguments import TypedLength, length, measure
+from drawerwright.cli.number_arguments import whole
 from drawerwright.joints.registry import USUAL
 
 
@@ -93,7 +94,7 @@ def add_cutter_measures(parser: argparse.ArgumentParser) -> None:
         help="one: same setting for both pieces; tooth: only the tooth cuts the upright; or the upright's setting "
         "(default: one)",
     )
-    parser.add_argument("--boards", type=int, default=2, help="how many boards make the panel (default: 2)")
+    parser.add_argument("--boards", type=whole, default=2, help="how many boards make the panel (default: 2)")
     parser.add_argument(
         "--cutting-height", type=length, help="the cutter's cutting height, to check the bit height against"
     )

@@ -31,23 +31,18 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def run(args: argparse.Namespace) -> int:
-    from drawerwright.basics.errors import InvalidValueError
     from drawerwright.job.file.given_files import given_plan_data
     from drawerwright.job.made_parts import Standing, compared_parts, of_plan_data
+    from drawerwright.job.parts_by_name import part_named
     from drawerwright.job.planning.draft import draft_job
     from drawerwright.job.planning.job_plan import open_job
 
     job = open_job(args.job)
     args.shown_in = style = job.style
     made = given_plan_data(args.plan, of_plan_data)
-    labels = {" ".join(name.split()).casefold() for name in args.only or ()}
-    unknown = labels - {part.label.casefold() for part in made}
-    if unknown:
-        raise InvalidValueError(
-            f"{args.plan} has no part {', '.join(sorted(unknown))}: name it as its parts list does"
-        )
+    named = {part_named(name, made).label for name in args.only or ()}
     compared = compared_parts(
-        [part for part in made if not labels or part.label.casefold() in labels], draft_job(job).parts
+        [part for part in made if not named or part.label in named], draft_job(job).parts
     )
     for each in compared:
         if each.standing is not Standing.FITS:

@@ -7,6 +7,8 @@ import math
 
 LONGEST_SEARCH = 86_400.0
 """Seconds that a search may take: a day."""
+MOST_DIGITS = 9
+"""Of a count."""
 LAST_PORT = 65_535
 
 
@@ -47,6 +49,13 @@ def _number(digits: str, text: str, wanted: str) -> float:
     if not math.isfinite(found):
         raise argparse.ArgumentTypeError(f"must be {wanted}, not {text!r}")
     return found
+
+
+def whole(text: str) -> int:
+    """argparse type of a count."""
+    if not (text.isascii() and text.isdecimal() and len(text) <= MOST_DIGITS):
+        raise argparse.ArgumentTypeError(f"must be a whole number of 0 or more, not {text!r}")
+    return int(text)
 
 
 def port(text: str) -> int:

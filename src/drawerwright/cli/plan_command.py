@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from drawerwright.cli.exits import done_with, interruptible
-from drawerwright.cli.number_arguments import seconds
+from drawerwright.cli.number_arguments import seconds, whole
 from drawerwright.cli.progress_line import ProgressLines
 from drawerwright.job.search_time import USUAL_SECONDS
 
@@ -44,7 +44,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument(
         "--on-hand",
-        type=int,
+        type=whole,
         metavar="N",
         help="like --within-stock, with at most N new sheets of each size",
     )
@@ -70,8 +70,6 @@ def run(args: argparse.Namespace) -> int:
     from drawerwright.job.planning.which_joint import compare_joints
     from drawerwright.job.planning.within_stock import plan_within_stock, within_stock_data
 
-    if args.on_hand is not None and args.on_hand < 0:
-        raise InvalidValueError(phrase("--on-hand must be 0 or more sheets, not {given}", given=args.on_hand))
     kinds = _kinds(args)
     job = open_job(args.job)
     args.shown_in = job.style

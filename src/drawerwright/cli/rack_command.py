@@ -116,7 +116,7 @@ def _booked(args: argparse.Namespace) -> int:
     from drawerwright.job.file.building import read_job
     from drawerwright.job.file.given_files import given_plan_data, given_text
     from drawerwright.job.file.reading import LARGEST_FILE_BYTES
-    from drawerwright.job.rack_bookings import book_change, undo_run
+    from drawerwright.job.rack_bookings import book_change, counted, undo_run
     from drawerwright.job.rack_stock import opened_rack
 
     text = given_text(args.job, LARGEST_FILE_BYTES)
@@ -132,9 +132,10 @@ def _booked(args: argparse.Namespace) -> int:
         print(f"The booking of {job.name} is taken back.")
         return DONE
     change = given_plan_data(args.cut, lambda data: change_of_plan_data(data, job))
-    took, left = change.took, change.left
-    if not args.preview:
-        with opened_rack(args.data, may_be_new=True) as (shelf, rack, jobs):
+    with opened_rack(args.data, may_be_new=True, is_kept=not args.preview) as (shelf, rack, jobs):
+        change = counted(change, shelf, job)
+        took, left = change.took, change.left
+        if not args.preview:
             run = book_change(rack, shelf, job_in_shop(jobs, job.name, text), text, change)
             took, left = run.took, run.left
     print("Used:" if took else "Nothing that the rack counts was used.")

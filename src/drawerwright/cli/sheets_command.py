@@ -78,7 +78,7 @@ def _answer(
     instance: dict[str, Any], args: argparse.Namespace, began: float, was_interrupted: Callable[[], bool]
 ) -> tuple[dict[str, Any], int]:
     """What is found for one instance, and the exit code that goes with it."""
-    from drawerwright.basics.errors import DrawerwrightError
+    from drawerwright.basics.errors import DrawerwrightError, InvalidValueError
     from drawerwright.sheets.published.instance import solve_instance
 
     name = str(instance.get("name", "instance"))
@@ -92,8 +92,10 @@ def _answer(
             cancelled=lines.asking(was_interrupted),
         )
     except DrawerwrightError as error:
+        if isinstance(error, InvalidValueError):
+            error = InvalidValueError(f"{args.file}: {error}")
         if not args.all:
-            raise
+            raise error from None
         print(error, file=sys.stderr)
         return {"name": instance.get("name"), "error": str(error)}, BAD_INPUT
     answer, code = result.as_json(), DONE

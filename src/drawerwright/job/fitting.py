@@ -13,6 +13,7 @@ from drawerwright.basics.lengths import LengthStyle, Mm, millimetres
 from drawerwright.basics.phrases import phrase
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.job.file.cutters import edge_of, middle_of
+from drawerwright.job.file.file_units import FileUnit
 from drawerwright.job.file.profiles import MeasuredProfile, read_profile
 from drawerwright.job.plain_data import clean, estimate_data
 from drawerwright.joints import law
@@ -35,11 +36,16 @@ class FitDoubt:
 
 @dataclass(frozen=True, slots=True)
 class FittedCorner:
-    """How a corner seats, and what is in doubt of it; `inset` is how well each inset of a measured profile is known."""
+    """How a corner seats, and what is in doubt of it.
+
+    inset: how well each inset of a measured profile is known. ends_inside: whether its cutter is one that leaves a roof
+    over the flat piece's cut; of a measured profile nobody knows.
+    """
 
     fit: Fit
     doubt: FitDoubt = FitDoubt()
     inset: Estimate | None = None
+    ends_inside: bool | None = None
 
 
 def fit_corner(
@@ -51,6 +57,7 @@ def fit_corner(
     fence_upright: Mm,
     *,
     profile_uncertainty: Mm | None = None,
+    unit: FileUnit = "mm",
 ) -> FittedCorner:
     """The use case `fit`: how a corner seats at any settings (true sizes, mm).
 
@@ -59,6 +66,7 @@ def fit_corner(
         flat_thickness, upright_thickness: of the two pieces.
         bit_height, fence_flat, fence_upright: as they are set.
         profile_uncertainty: standard uncertainty of each inset of a measured profile, None for the usual one.
+        unit: of the bare numbers of a profile's CSV.
 
     Raises:
         FaultyInputError: the profile cannot be read.
@@ -71,8 +79,9 @@ def fit_corner(
                 phrase("a cutter of kind {kind} cuts no corners that could seat", kind=cutter.kind)
             )
         cuts = Cuts(cutter.profile(), *settings)
-        return FittedCorner(seat(cuts, cutter.seated_step, give=cutter.give))
-    measured = read_profile(cutter)
+        fit = seat(cuts, cutter.seated_step, give=cutter.give)
+        return FittedCorner(fit, ends_inside=cutter.mating.through(flat_thickness) is None)
+    measured = read_profile(cutter, unit)
     inset = Estimate.given(0.0, profile_uncertainty, usual=usual.PROFILE_INSET)
     return FittedCorner(*seat_measured(measured, inset.uncertainty, Cuts(measured.profile, *settings)), inset)
 
@@ -160,11 +169,11 @@ def fit_data(fit: Fit, doubt: FitDoubt | None = None) -> dict[str, Any]:
     }
 
 
-def fit_text(fit: Fit, style: LengthStyle, doubt: FitDoubt | None = None) -> str:
-    """A fit in sentences, for a person at the bench; `doubt` is what a profile's readings leave."""
-    doubt = doubt or FitDoubt()
+def fit_text(fitted: FittedCorner, style: LengthStyle) -> str:
+    """A fit in sentences, for a person at the bench."""
+    fit, doubt = fitted.fit, fitted.doubt
     proud = style.show(fit.stands_proud, fine=True)
-    lines = []
+    lines = _cut_through(fitted, style)
     if fit.closes:
         lines.append(f"The corner closes with {style.show(fit.play, fine=True)} of play.")
         if fit.stands_proud > 0:
@@ -192,6 +201,21 @@ def fit_text(fit: Fit, style: LengthStyle, doubt: FitDoubt | None = None) -> str
         ]
         lines.append(f"{name}: " + (", ".join(gaps) if gaps else "no gap") + ".")
     return "\n".join(lines)
+
+
+def _cut_through(fitted: FittedCorner, style: LengthStyle) -> list[str]:
+    """That the bit stands higher than the flat piece is thick, where its cutter is not known to be meant so."""
+    cuts = fitted.fit.pressed.cuts
+    if cuts.has_roof or fitted.ends_inside is False:
+        return []
+    height, thickness = (style.show(size, fine=True) for size in (cuts.bit_height, cuts.flat_thickness))
+    right_through = (
+        f"The bit height of {height} is no less than the flat piece is thick, {thickness}: the cutter goes right "
+        "through"
+    )
+    if fitted.ends_inside is None:
+        return [f"{right_through}, as only a lock-mitre cutter should."]
+    return [f"{right_through} it and leaves no roof. Check the decimal sign; lower the bit."]
 
 
 def mate_data(

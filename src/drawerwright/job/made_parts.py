@@ -206,8 +206,11 @@ def _compared(made: MadePart, now: Part | None) -> ComparedPart:
         return ComparedPart(made, now, Standing.RECUT, why)
     if wider < -SAME:
         size = millimetres(-wider, ".1f")
-        lies = now.kind is PartKind.BOTTOM or now.is_upright
-        why = phrase("too narrow by {size}", size=size) if lies else phrase("too low by {size}", size=size)
+        why = (
+            phrase("too narrow by {size}", size=size)
+            if _lies(now)
+            else phrase("too low by {size}", size=size)
+        )
         return ComparedPart(made, now, Standing.RECUT, why)
     has_other_ends = _differ(made.ends, _ends(now))
     if made.ends and (longer > SAME or has_other_ends):
@@ -228,8 +231,8 @@ def _compared(made: MadePart, now: Part | None) -> ComparedPart:
             ),
         )
     if longer > SAME or wider > SAME:
-        words = _less_of_a_front if now.kind in FRONTS else _less
-        return ComparedPart(made, now, Standing.CUT_DOWN, words(longer, wider))
+        why = _less_of_a_front(longer, wider) if now.kind in FRONTS else _less(longer, wider, _lies(now))
+        return ComparedPart(made, now, Standing.CUT_DOWN, why)
     return ComparedPart(made, now, Standing.FITS)
 
 
@@ -246,15 +249,26 @@ def _more(size: Mm | None, wanted: Mm, oversize: Mm) -> Mm:
     return 0.0 if 0 <= more <= oversize + SAME else more
 
 
-def _less(longer: Mm, wider: Mm) -> Phrase:
-    if longer <= SAME:
-        return phrase("rip {size} off its upper edge", size=millimetres(wider, ".1f"))
+def _lies(part: Part) -> bool:
+    """Whether its width is no height: it has no upper edge."""
+    return part.kind is PartKind.BOTTOM or part.is_upright
+
+
+def _less(longer: Mm, wider: Mm, lies: bool) -> Phrase:
+    length, width = millimetres(longer, ".1f"), millimetres(wider, ".1f")
     if wider <= SAME:
-        return phrase("cut {size} off its length", size=millimetres(longer, ".1f"))
+        return phrase("cut {size} off its length", size=length)
+    if lies:
+        off_width = phrase("rip {size} off its width", size=width)
+        return (
+            off_width
+            if longer <= SAME
+            else joined((phrase("cut {size} off its length", size=length), off_width), "; ")
+        )
+    if longer <= SAME:
+        return phrase("rip {size} off its upper edge", size=width)
     return phrase(
-        "cut {length} off its length and rip {width} off its upper edge",
-        length=millimetres(longer, ".1f"),
-        width=millimetres(wider, ".1f"),
+        "cut {length} off its length and rip {width} off its upper edge", length=length, width=width
     )
 
 

@@ -16,6 +16,7 @@ from drawerwright.job.file.cutters import middle_of
 from drawerwright.job.file.editing import get_value
 from drawerwright.job.file.entry_paths import EntryPath, value_at
 from drawerwright.job.file.entry_types import written_estimate
+from drawerwright.job.file.file_units import FileUnit
 from drawerwright.job.file.job_entries import set_in_mm
 from drawerwright.job.file.model import MOST_POINTS
 from drawerwright.job.file.profiles import ENDINGS, parse_profile, read_profile
@@ -99,7 +100,9 @@ def judge_points(
     return ReadProfile(points, uncertainty, mate)
 
 
-def judge_file(path: Path, uncertainty: Mm, *, through: Mm | None = None, limit: Mm | None = None) -> Mate:
+def judge_file(
+    path: Path, uncertainty: Mm, *, through: Mm | None = None, limit: Mm | None = None, unit: FileUnit = "mm"
+) -> Mate:
     """Whether a cutter mates with itself whose profile stands in a file, and where its middle is.
 
     Args:
@@ -107,12 +110,13 @@ def judge_file(path: Path, uncertainty: Mm, *, through: Mm | None = None, limit:
         uncertainty: standard uncertainty of each inset (mm).
         through: thickness of the stock (mm), for a cutter that goes through it.
         limit: the widest gap that counts as mating (mm); None takes the usual one.
+        unit: of the bare numbers of a CSV.
 
     Raises:
         FaultyInputError: the file cannot be read; with every fault.
         InvalidValueError: the points have no middle.
     """
-    points = read_profile(path).points
+    points = read_profile(path, unit).points
     most = GLUE_GAP if limit is None else limit
     return find_middle(points, uncertainty=uncertainty, thickness=through, limit=most)
 

@@ -20,6 +20,7 @@ from drawerwright.job.file.editing import set_value
 from drawerwright.job.file.entry_paths import rows_at, value_at
 from drawerwright.job.file.job_entries import job_entries
 from drawerwright.job.file.reading import entries_of
+from drawerwright.job.job import Job
 from drawerwright.job.planning.job_plan import JobPlan
 from drawerwright.job.rack_stock import OnRack, on_rack
 from drawerwright.job.shelf_parts import ENTRY, put_on_shelf
@@ -37,14 +38,14 @@ SAME: Mm = 0.05
 
 @dataclass(frozen=True, slots=True)
 class RackChange:
-    """What a plan takes from the rack, and what it leaves there; offcuts that are left have no label yet."""
+    """What a plan uses, and what it leaves for the rack; offcuts that are left have no label yet."""
 
     took: tuple[RackPiece, ...]
     left: tuple[RackPiece, ...]
 
 
 def rack_change(plan: JobPlan) -> RackChange:
-    """What a plan takes of which the shop has a number, and the offcuts worth keeping that it leaves."""
+    """The sheets and offcuts that a plan uses, counted or not, and the offcuts worth keeping that it leaves."""
     took: list[RackPiece] = []
     left: list[RackPiece] = []
     for stock in plan.stocks:
@@ -58,7 +59,7 @@ def rack_change(plan: JobPlan) -> RackChange:
 
 
 def pieces_taken(stock: Stock, used: Mapping[SheetSize, int]) -> list[RackPiece]:
-    """What so many sheets of each size take from the rack: nothing of those that nobody counts."""
+    """So many sheets of each size as pieces of the rack."""
     return [
         RackPiece(
             stock.name,
@@ -68,8 +69,19 @@ def pieces_taken(stock: Stock, used: Mapping[SheetSize, int]) -> list[RackPiece]
             size.is_offcut,
         )
         for size, count in used.items()
-        if size.is_offcut or size.on_hand is not None
     ]
+
+
+def counted(change: RackChange, shelf: Shelf, job: Job) -> RackChange:
+    """What a change takes from the rack and brings there: no sheets that nobody counts. That is for the shelf to say;
+    for the job, where the shelf does not have the stock yet."""
+    took = [
+        piece
+        for piece in change.took
+        if piece.is_offcut
+        or (_limit(job, piece) if _entry(shelf, piece.stock) is None else _on_hand(shelf, piece)) is not None
+    ]
+    return replace(change, took=tuple(took))
 
 
 def offcut_left(stock: Stock, along: Mm, across: Mm) -> RackPiece:
@@ -109,8 +121,8 @@ def rack_doubts(
                 )
             )
             continue
-        limit = there if there is not None else _limit(plan, piece)
-        if wanted and piece.count + sum(claim.count for claim in wanted) > limit:
+        limit = there if there is not None else _limit(plan.job, piece)
+        if wanted and limit is not None and piece.count + sum(claim.count for claim in wanted) > limit:
             jobs = ", ".join(dict.fromkeys(claim.title for claim in wanted))
             doubts.append(_wanted_twice(piece, jobs, limit))
     return tuple(doubts)
@@ -133,12 +145,10 @@ def _wanted_twice(piece: RackPiece, jobs: str, there: int) -> Phrase:
     )
 
 
-def _limit(plan: JobPlan, piece: RackPiece) -> int:
-    """How many the job itself says that there are."""
-    sizes = (
-        size for sizes in plan.job.sheet_sizes.values() for size in sizes if plain(size.label) == piece.label
-    )
-    return next((size.on_hand for size in sizes if size.on_hand is not None), 0)
+def _limit(job: Job, piece: RackPiece) -> int | None:
+    """How many the job itself says that there are; None where it does not count them."""
+    sizes = (size for size in job.sheet_sizes.get(piece.stock, ()) if plain(size.label) == piece.label)
+    return next((size.on_hand for size in sizes), None)
 
 
 def _on_hand(shelf: Shelf, piece: RackPiece) -> int | None:
@@ -162,13 +172,13 @@ def book_run(
     Raises:
         InvalidValueError: it is booked already, or another job's run used what this one is planned from.
     """
-    return book_change(rack, shelf, job_id, text, rack_change(plan), day)
+    return book_change(rack, shelf, job_id, text, counted(rack_change(plan), shelf, plan.job), day)
 
 
 def book_change(
     rack: RackTable, shelf: Shelf, job_id: int, text: str, change: RackChange, day: int | None = None
 ) -> FinishedRun:
-    """The same of what a run took and left.
+    """The same of what a run took and left, as `counted`.
 
     Raises:
         InvalidValueError: it is booked already.

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from contextlib import closing, contextmanager
+from contextlib import ExitStack, closing, contextmanager
 from dataclasses import dataclass, replace
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import Mm
@@ -56,9 +57,10 @@ class StockTaken:
 
 @contextmanager
 def opened_rack(
-    folder: Path | None, *, may_be_new: bool = False
+    folder: Path | None, *, may_be_new: bool = False, is_kept: bool = True
 ) -> Iterator[tuple[Shelf, RackTable, JobTable]]:
-    """Shelf, rack and jobs in a folder of data; None stands for the user's own.
+    """Shelf, rack and jobs in a folder of data; None stands for the user's own. A new one is empty; it goes again
+    unless it is kept.
 
     Raises:
         InvalidValueError: there is no data, and it may not be new.
@@ -68,7 +70,10 @@ def opened_rack(
         raise InvalidValueError(
             phrase("there is no data in {place}: the app makes it when it is started", place=str(place))
         )
-    with closing(Database(place)) as database:
+    with ExitStack() as stack:
+        if not place.is_dir() and not is_kept:
+            place = Path(stack.enter_context(TemporaryDirectory()))
+        database = stack.enter_context(closing(Database(place)))
         yield Shelf(database), RackTable(database), JobTable(database)
 
 

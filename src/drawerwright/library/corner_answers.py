@@ -215,7 +215,7 @@ class SeatedCorner:
         return drawn_seating(self.fitted.fit)
 
     def __str__(self) -> str:
-        return fit_text(self.fitted.fit, LengthStyle(), self.fitted.doubt)
+        return fit_text(self.fitted, LengthStyle())
 
     def _repr_svg_(self) -> str:
         return self.drawing.svg

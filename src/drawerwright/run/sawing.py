@@ -72,9 +72,7 @@ def saw_steps(
     }
     begun = [sheet.cut(trims.get(sheet.number, ())) for sheet in sheets]
     yield SawStep(
-        phrase("Fetch and trim the sheets: {stock}", stock=stock)
-        if trims
-        else phrase("Fetch the sheets: {stock}", stock=stock),
+        _fetched(stock, all(layout.size.is_offcut for layout in plan.layouts), are_trimmed=bool(trims)),
         (
             *(FetchSheet(stock, sheet.number, sheet.layout.size, sheet.stack) for sheet in sheets),
             *(item for item in begun if item.cuts or item.bands or item.loose),
@@ -104,6 +102,20 @@ def _checks(stock: str, plan: SheetPlan, sizes: Sequence[SheetSize]) -> Iterator
     """The first sheet of each size is checked: what is wrong with it is wrong with all."""
     for size in dict.fromkeys(sizes):
         yield CheckSheet(stock, sizes.index(size) + 1, *plan.problem.saw.trimmed(size))
+
+
+def _fetched(stock: str, are_offcuts: bool, *, are_trimmed: bool) -> Phrase:
+    if are_offcuts:
+        return (
+            phrase("Fetch and trim the offcuts: {stock}", stock=stock)
+            if are_trimmed
+            else phrase("Fetch the offcuts: {stock}", stock=stock)
+        )
+    return (
+        phrase("Fetch and trim the sheets: {stock}", stock=stock)
+        if are_trimmed
+        else phrase("Fetch the sheets: {stock}", stock=stock)
+    )
 
 
 def _minutes_of_cuts(cut: Sequence[CutSheet], rates: Rates) -> float:

@@ -180,6 +180,7 @@ def test_a_guided_job_has_settled_its_unit() -> None:
     [
         ("mid_depth", "0.225 ± 0.002", "0.225 mm is too little"),
         ("step", "9/64", "0.140625 mm is too little"),
+        ("mid_depth", "54", "54 mm is too much"),
         ("nominal", "0.61", "0.61 mm is too thin"),
         ("measured", [14.6, 146], "146 mm is too thick"),
     ],

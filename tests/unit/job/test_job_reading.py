@@ -106,6 +106,8 @@ def test_a_misspelt_entry_is_answered_with_the_one_that_is_meant(entry: str, fie
 def test_a_decimal_comma_between_braces_is_explained() -> None:
     line, message = faults("cutter: {kind: drawer-lock, mid_depth: 5,65, step: 3}")["cutter.65"]
     assert (line, "a comma ends the value" in message) == (1, True)
+    line, message = faults('machine: {saw: {kerf: 1,8"}}')['machine.saw.8"']
+    assert "a comma ends the value" in message
 
 
 def test_faults_that_show_only_together_are_all_reported() -> None:
@@ -153,6 +155,7 @@ def test_faults_of_entries_and_faults_between_entries_come_at_once() -> None:
         ("- 1", "must hold named entries"),
         ("a: [1", "cannot be read as YAML"),
         ("a: 1\na: 2", "cannot be read as YAML"),
+        ("a:\n\tb: 1", "a tab stands there: indent with blanks"),
     ],
 )
 def test_texts_that_are_no_job(text: str, words: str) -> None:

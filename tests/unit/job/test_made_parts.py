@@ -80,6 +80,23 @@ def test_what_stands_is_too_low_and_what_lies_too_narrow(plan: JobPlan) -> None:
     assert why == ["too low by 3.0 mm", "too narrow by 3.0 mm"]
 
 
+def test_a_bottom_lies_and_is_ripped_to_its_width(plan: JobPlan) -> None:
+    """It has no upper edge, as a side has."""
+    bottom, side = (
+        next(each for each in plan.parts if each.label == label) for label in ("A1 bottom", "A1 left side")
+    )
+    why = []
+    for now, longer in ((bottom, 0), (bottom, 2), (side, 0)):
+        made = MadePart(now.label, now.stock.key, now.cut_length + longer, now.cut_width + 12.7)
+        (compared,) = compared_parts([made], [now])
+        why.append(compared.why)
+    assert why == [
+        "rip 12.7 mm off its width",
+        "cut 2.0 mm off its length; rip 12.7 mm off its width",
+        "rip 12.7 mm off its upper edge",
+    ]
+
+
 def test_much_longer_parts_lose_their_routed_ends(plan: JobPlan) -> None:
     """40 narrower: 20 go at each end, more than the wood is thick."""
     found = standing(example_text().replace("{width: 462,", "{width: 422,"), plan)["A1 back"]
@@ -134,6 +151,9 @@ def test_the_command_says_the_same(plan: JobPlan, tmp_path: Path, capsys: pytest
     said = capsys.readouterr().out
     assert "A1 bottom: cut it down: cut 6.0 mm off its length" in said
     assert "1 of 2 parts still fit." in said
-    assert main([*given[:-1], "A9 lid"]) == 2
+    assert main([*given[:-1], "A1 left"]) == 2
+    assert (
+        "no part 'A1 left': say it as on the parts list, for instance A1 left side" in capsys.readouterr().err
+    )
     (tmp_path / "plan.json").write_text("[]")
     assert main(given) == 2

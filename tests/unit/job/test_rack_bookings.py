@@ -16,11 +16,12 @@ from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import LengthStyle
 from drawerwright.cli import main
 from drawerwright.job.file.building import read_job
+from drawerwright.job.file.editing import set_value
 from drawerwright.job.file.reading import entries_of
 from drawerwright.job.papers.plan_data import plan_report
 from drawerwright.job.papers.rack_labels import rack_labels
 from drawerwright.job.planning.job_plan import JobPlan, plan_job
-from drawerwright.job.rack_bookings import book_run, rack_change, rack_doubts, undo_run
+from drawerwright.job.rack_bookings import book_run, counted, rack_change, rack_doubts, undo_run
 from drawerwright.job.rack_stock import rack_news, stock_from_rack
 from drawerwright.job.shelf_parts import put_on_shelf, shelf_part, taken_over
 from drawerwright.store import Database, JobTable, RackTable, Shelf
@@ -65,6 +66,11 @@ class Shop:
 
     def on_hand(self) -> int:
         return int(entries_of(self.stock.text)["entry"]["sheets"][0]["on_hand"])
+
+    def count(self, sheets: int | None) -> None:
+        entry = self.stock
+        text = set_value(entry.text, ("entry", "sheets", 0, "on_hand"), sheets)
+        self.shelf.save(entry.id, text, name=entry.name, base=entry.version)
 
 
 @pytest.fixture
@@ -208,6 +214,38 @@ def test_sheets_on_hand_are_shared_by_all_jobs(shop: Shop) -> None:
     rack_doubts(shop.rack, shop.shelf, one.id, big)
     (doubt,) = rack_doubts(shop.rack, shop.shelf, two.id, big)
     assert "Music stands too; 1 on hand are not enough" in doubt
+
+
+def test_sheets_that_only_the_shelf_counts_are_counted_down(
+    shop: Shop, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A job need not count what the shop counts; sheets that nobody counts are said of nowhere."""
+    put_on_shelf(shop.shelf, entries_of(JOB), ("stock", "birch"))
+    text = JOB.replace(", on_hand: 3", "").replace("    offcuts:", "    # offcuts:")
+    small = planned(text)
+    (used,) = rack_change(small).took
+    assert counted(rack_change(small), shop.shelf, small.job).took == (used,)
+    one, two = shop.jobs.add("Music stands", text), shop.jobs.add("Reed chest", text)
+    file, papers = tmp_path / "stands.yaml", tmp_path / "plan.json"
+    file.write_text(text, "utf-8")
+    papers.write_text(json.dumps(plan_report(small)), "utf-8")
+    cut = ["rack", str(file), "--cut", str(papers), "--preview"]
+    assert main([*cut, "--data", str(tmp_path)]) == 0
+    assert f"Used:\n  {used.count} × birch sheet" in capsys.readouterr().out
+    assert main([*cut, "--data", str(tmp_path / "new")]) == 0
+    assert "Nothing that the rack counts was used." in capsys.readouterr().out
+    assert not (tmp_path / "new").exists()
+    run = book_run(shop.rack, shop.shelf, one.id, text, small)
+    assert (run.took, shop.on_hand()) == ((used,), 3 - used.count)
+    undo_run(shop.rack, shop.shelf, run)
+    assert shop.on_hand() == 3
+    shop.count(used.count)
+    assert rack_doubts(shop.rack, shop.shelf, one.id, small) == ()
+    (doubt,) = rack_doubts(shop.rack, shop.shelf, two.id, small)
+    assert "is planned in Music stands too" in doubt
+    shop.count(None)
+    assert counted(rack_change(small), shop.shelf, small.job).took == ()
+    assert rack_doubts(shop.rack, shop.shelf, two.id, small) == ()
 
 
 def test_a_sheet_whose_grain_runs_across_it_keeps_its_sides(shop: Shop) -> None:

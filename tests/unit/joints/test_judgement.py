@@ -49,3 +49,15 @@ def test_a_cutter_too_short_is_found() -> None:
 def test_mid_depth_and_step_that_look_swapped_are_asked_about() -> None:
     swapped = Cutter("drawer-lock", mid_depth=Estimate(3.9), step=Estimate(6.12))
     assert "step-over-mid-depth" in codes(swapped, CornerGeometry(15.7, 15.7))
+
+
+def test_a_middle_beyond_the_wood_is_asked_about_before_other_stock_is_bought() -> None:
+    """54 for 5.4: the decimal sign was forgotten; the least cutter of 5.7 in stock of 11 is a real one."""
+
+    def remedy(mid_depth: float) -> str:
+        cutter = Cutter("drawer-lock", mid_depth=Estimate(mid_depth), step=Estimate(3.5))
+        found = setting_findings(set_corner(cutter, CornerGeometry(11, 15), FenceRule.ONE), "here")
+        return next(finding.remedy for finding in found if finding.code == "bit-height-above-stock")
+
+    assert remedy(54).startswith("Check the mid depth of 54.00 mm and its decimal sign")
+    assert remedy(5.7).startswith("Use thicker stock")

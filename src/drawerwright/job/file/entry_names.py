@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping, Sequence
 from difflib import get_close_matches
 from functools import cache
@@ -12,6 +13,8 @@ from pydantic import BaseModel
 from drawerwright.basics.phrases import phrase
 
 Schema = Mapping[str, Any]
+NUMBER = re.compile(r"\d[\d ./]*(mm|cm|in|[\"'])?")
+"""What a decimal comma leaves of a length inside braces, its unit included."""
 
 
 def entry_names(model: type[BaseModel], location: Sequence[str | int]) -> tuple[str, ...]:
@@ -72,7 +75,7 @@ def unknown_entry(name: str, allowed: Sequence[str]) -> str:
         name: the entry.
         allowed: the names that may stand there.
     """
-    if name.isdigit():
+    if NUMBER.fullmatch(name):
         return phrase(
             "does not belong here: inside braces a comma ends the value, so use a decimal "
             "point or put the value in quotes"

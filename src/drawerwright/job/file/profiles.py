@@ -12,6 +12,7 @@ from drawerwright.basics.errors import Fault, FaultyInputError, InvalidValueErro
 from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import phrase
 from drawerwright.basics.typed_lengths import parse_length
+from drawerwright.job.file.file_units import FileUnit
 from drawerwright.job.file.given_files import given_bytes, given_text
 from drawerwright.joints.profile import Point, Profile
 
@@ -39,7 +40,7 @@ class MeasuredProfile:
     points: tuple[Point, ...]
 
 
-def read_profile(path: Path) -> MeasuredProfile:
+def read_profile(path: Path, unit: FileUnit = "mm") -> MeasuredProfile:
     """Read a cutter's profile.
 
     A CSV holds one point a line: depth below the cutter's top, then inset; a head line may name the second
@@ -47,19 +48,26 @@ def read_profile(path: Path) -> MeasuredProfile:
     A DXF holds one polyline with y up along the cutter's axis and x as the inset (straight pieces and arcs), an SVG one
     path that lies the same way as it is seen.
 
+    Args:
+        path: the file.
+        unit: of the bare numbers of a CSV.
+
     Raises:
         FaultyInputError: every line that cannot be read, or a drawing without one polyline.
     """
     if path.suffix.lower() not in ENDINGS:
-        words = phrase("a profile ends in {endings}", endings=", ".join(ENDINGS))
+        words = phrase(
+            "a profile ends in {endings}; a picture of test pieces is read by 'drawerwright scan'",
+            endings=", ".join(ENDINGS),
+        )
         raise FaultyInputError((Fault("profile", words, None, path.name),))
     given_bytes(path, LARGEST_PROFILE_BYTES)
     bulges: Sequence[float] | None = None
-    unit: str | None = None
+    drawn_in: str | None = None
     if path.suffix.lower() == ".dxf":
         from drawerwright.drawings.dxf_reading import read_polyline
 
-        vertices, unit = read_polyline(path)
+        vertices, drawn_in = read_polyline(path)
         top = max(y for _, y, _ in vertices)
         points = [(top - y, x) for x, y, _ in vertices]
         # Depth and inset swap the axes and turn one of them round: arcs keep their sense.
@@ -67,14 +75,14 @@ def read_profile(path: Path) -> MeasuredProfile:
     elif path.suffix.lower() == ".svg":
         from drawerwright.drawings.svg_reading import read_svg_line
 
-        line, unit = read_svg_line(path)
+        line, drawn_in = read_svg_line(path)
         top = max(y for _, y in line)
         points = [(top - y, x) for x, y in line]
         bulges = [0.0] * len(points)
     else:
-        points = parse_profile(given_text(path, LARGEST_PROFILE_BYTES), file=path.name)
+        points = parse_profile(given_text(path, LARGEST_PROFILE_BYTES), file=path.name, unit=unit)
     try:
-        check_size(points, unit)
+        check_size(points, drawn_in)
         profile = Profile.measured(points, bulges)
     except InvalidValueError as error:
         raise FaultyInputError((Fault("profile", str(error), None, path.name),)) from None
@@ -121,8 +129,8 @@ def check_size(points: Sequence[Point], unit: str | None = None) -> None:
     )
 
 
-def parse_profile(text: str, *, file: str | None = None) -> list[Point]:
-    """Points of a CSV text (mm), every unreadable line reported at once.
+def parse_profile(text: str, *, file: str | None = None, unit: FileUnit = "mm") -> list[Point]:
+    """Points (mm) of a CSV text whose bare numbers are in `unit`, every unreadable line reported at once.
 
     >>> parse_profile("depth;radius\\n0;19,0\\n6,5;17,4")
     [(0.0, 0.0), (6.5, 1.6...)]
@@ -159,7 +167,7 @@ def parse_profile(text: str, *, file: str | None = None) -> list[Point]:
             try:
                 if not cell:
                     raise InvalidValueError(phrase("is missing: each line needs a depth and an inset"))
-                values.append(parse_length(cell))
+                values.append(parse_length(cell, default_unit=unit))
             except InvalidValueError as error:
                 faults.append(Fault(column, str(error), number, file))
         if len(values) == 2:

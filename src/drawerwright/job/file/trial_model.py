@@ -339,6 +339,11 @@ class KeptCutEntry(CutEntry):
     accepted: bool = False
 
 
+def is_job_file(data: Any) -> bool:
+    """Whether what was given for a trial file is the file of a job."""
+    return isinstance(data, dict) and "stock" in data and not data.keys() & {"trial", "cuts"}
+
+
 class TrialFile(Entries):
     """Test cuts of one corner, oldest first."""
 

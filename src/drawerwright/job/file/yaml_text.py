@@ -20,6 +20,8 @@ MOST_ENTRIES = 200_000
 """A file of a megabyte has fewer. More come only from references to references, which can stand for any number."""
 
 
+TAB = "'\\t'"
+"""In what the library says of a tab."""
 MOST_OPEN = 100
 """Brackets that are open at once. The library looks at every open one again at each sign that follows."""
 
@@ -88,6 +90,8 @@ def read_tree(text: str, file: str | None = None, yaml: YAML | None = None) -> A
         words = (
             " ".join(bit for bit in (error.context, error.problem) if bit) if error.context else error.problem
         )
+        if error.problem and TAB in error.problem:
+            words = phrase("a tab stands there: indent with blanks")
         raise _unreadable(words, line, file) from None
     except ReaderError as error:
         line = 1 + text.count("\n", 0, error.position)

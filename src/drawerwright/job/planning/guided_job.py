@@ -98,6 +98,13 @@ def _unlikely(question: Question, entry: Any, style: LengthStyle) -> str | None:
                 given=millimetres(length, "g"),
                 limit=millimetres(least, "g"),
             )
+        elif is_of_cutter and length > usual.THICKEST:
+            words = phrase(
+                "{given} is too much: no cutter for drawer corners measures more than {limit} there. Check the unit "
+                "and the decimal sign",
+                given=millimetres(length, "g"),
+                limit=millimetres(usual.THICKEST, "g"),
+            )
         elif question.is_thickness and 0 < length < usual.THINNEST:
             words = phrase(
                 "{given} is too thin: no stock for drawers is thinner than {limit}. Check the unit and the decimal "

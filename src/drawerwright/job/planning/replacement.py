@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from difflib import get_close_matches
 
-from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.phrases import phrase
 from drawerwright.drawers.parts import Part
+from drawerwright.job.parts_by_name import part_named
 from drawerwright.job.planning.draft import JobDraft
 from drawerwright.job.planning.job_plan import JobPlan, StockPlan
 from drawerwright.joints.plain_joint import plain_joint
@@ -57,7 +56,7 @@ def plan_replacement(plan: JobPlan, label: str, *, time_limit: float = 5.0) -> R
         InvalidValueError: the job has no such part.
         NoPlanError: nothing that is at hand or to be bought is large enough.
     """
-    part = part_named(plan, label)
+    part = part_named(label, plan.parts)
     draft, job = plan.draft, plan.job
     cut = next(stock for stock in plan.stocks if stock.blanks.stock.name == part.stock.name)
     plain = [corner.keyed for corner in draft.plain_corners]
@@ -120,23 +119,3 @@ def _at_hand(cut: SheetPlan) -> tuple[SheetSize, ...]:
         for number, offcut in enumerate(layout.kept_offcuts, start=1)
     ]
     return (*left[: len(left) - len(own)], *own)
-
-
-def part_named(plan: JobPlan, label: str) -> Part:
-    """The part that is called so on the parts list; upper and lower case are one.
-
-    Raises:
-        InvalidValueError: there is none; the message names the nearest.
-    """
-    labels = {part.label.casefold(): part for part in plan.parts}
-    wanted = " ".join(label.split()).casefold()
-    if wanted in labels:
-        return labels[wanted]
-    near = get_close_matches(wanted, labels, n=3, cutoff=0.4) or list(labels)[:3]
-    raise InvalidValueError(
-        phrase(
-            "the job has no part {label!r}: say it as on the parts list, for instance {near}",
-            label=label,
-            near=", ".join(labels[name].label for name in near),
-        )
-    )

@@ -8,8 +8,9 @@ from pathlib import Path
 from typing import Any
 
 from drawerwright.basics import usual
-from drawerwright.basics.errors import DrawerwrightError, FaultyInputError
+from drawerwright.basics.errors import DrawerwrightError, Fault, FaultyInputError
 from drawerwright.basics.lengths import LengthStyle, Mm, finest_shown
+from drawerwright.basics.phrases import phrase
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.job.file.building import read_job, table_of
 from drawerwright.job.file.cutters import cutter_of
@@ -33,6 +34,7 @@ from drawerwright.job.file.trial_model import (
     ToldCuts,
     TrialFile,
     WantedEntry,
+    is_job_file,
 )
 from drawerwright.job.job import Job, JobCutter
 from drawerwright.job.planning.draft import draft_job
@@ -104,6 +106,11 @@ def read_trial(text: str, file: str | None = None, folder: Path | None = None) -
         FaultyInputError: with every fault, each with line and field.
     """
     document = Document(text, file)
+    if is_job_file(document.data):
+        words = phrase(
+            "is a job file, not a trial file: give the file that holds the readings of the test cuts, under 'cuts'"
+        )
+        raise FaultyInputError((Fault("", words, None, file),))
     document.unit = _unit_of(document.data, folder)
 
     def build(entries: TrialFile, part: Document) -> _Builder:

@@ -270,7 +270,9 @@ def _roof_findings(setting: CornerSetting, where: str) -> Iterator[Finding]:
                 bit_height=millimetres(setting.bit_height),
                 flat_thickness=millimetres(setting.corner.flat_thickness),
             ),
-            _lower(setting) or phrase("Use thicker stock for the flat piece, or a smaller cutter."),
+            _lower(setting)
+            or _slip(setting)
+            or phrase("Use thicker stock for the flat piece, or a smaller cutter."),
         )
     elif setting.roof < THIN_ROOF - ROUNDING:
         roof = millimetres(setting.roof)
@@ -292,6 +294,19 @@ def _roof_findings(setting: CornerSetting, where: str) -> Iterator[Finding]:
                 least_roof=RoughLength("1.5 mm", "0.06 in"),
             ),
         )
+
+
+def _slip(setting: CornerSetting) -> str:
+    """A cutter whose very middle would lie beyond the wood was measured or typed amiss."""
+    mid_depth, flat = setting.cutter.mid_depth.value, setting.corner.flat_thickness
+    if mid_depth < flat:
+        return ""
+    return phrase(
+        "Check the mid depth of {mid_depth} and its decimal sign: the middle of this cutter would lie above a flat "
+        "piece of {flat}.",
+        mid_depth=millimetres(mid_depth),
+        flat=millimetres(flat),
+    )
 
 
 def _lower(setting: CornerSetting) -> str:

@@ -26,13 +26,13 @@ if TYPE_CHECKING:
 
 def rack_context(request: Request, job: JobRecord, plan: JobPlan) -> dict[str, Any]:
     """What a page of a plan says of the rack: who else wants what it takes, and whether its run is booked."""
-    from drawerwright.job.rack_bookings import rack_change, rack_doubts
+    from drawerwright.job.rack_bookings import counted, rack_change, rack_doubts
 
     shop, day = shop_of(request), day_of(request, job)
     booked = next((run for run in shop.rack.runs(job.id) if run.day == day), None)
     return {
         "rack_doubts": rack_doubts(shop.rack, shop.shelf, job.id, plan, day),
-        "rack_change": rack_change(plan),
+        "rack_change": counted(rack_change(plan), shop.shelf, plan.job),
         "rack_booked": booked,
     }
 
