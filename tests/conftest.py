@@ -31,6 +31,14 @@ def pytest_collect_file() -> Generator[None, list[pytest.Collector], list[pytest
     return [found for found in (yield) if not isinstance(found, DoctestModule)]
 
 
+@pytest.hookimpl(tryfirst=True)
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """The browser's tests come first: one process has them all, and what another takes over from it at the end is small
+    and needs no server and no browser of its own."""
+    of_browser = Path(__file__).parent / "functional" / "web"
+    items.sort(key=lambda item: of_browser not in item.path.parents)
+
+
 def pytest_collection_finish() -> None:
     """What the tests are made of stays to the end: to look it over for garbage took a tenth of their time."""
     gc.collect()
