@@ -7,12 +7,14 @@ import { isAway, pause, resume } from "./order.js";
 const body = document.body;
 const linkState = document.getElementById("link-state");
 const deletedState = document.getElementById("job-deleted");
-const SOONEST = 1000;  // ms between two tries
+const FIRST = 250;  // ms to the first try: most connections are soon back
+const SOONEST = 1000;  // ms between two tries from then on
 const LATEST = 15000;  // ms to news that broke off again and again, though the server is there
 
 const unanswered = new Set();
 let isConnected = true;
 let next = 0;
+let seekPause = FIRST;
 let events = null;
 let newsPause = SOONEST;
 
@@ -28,7 +30,8 @@ function lose(element) {
   if (element) unanswered.add(element);
   quiet();
   window.clearTimeout(next);
-  next = window.setTimeout(seek, SOONEST);
+  next = window.setTimeout(seek, seekPause);
+  seekPause = Math.min(2 * seekPause, SOONEST);
   if (!isConnected) return;
   isConnected = false;
   linkState.hidden = false;
@@ -53,6 +56,7 @@ function find() {
     return;
   }
   isConnected = true;
+  seekPause = FIRST;
   linkState.hidden = true;
   unsay();
   const again = [...unanswered].filter((element) => element.isConnected);
