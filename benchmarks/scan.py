@@ -1,6 +1,7 @@
 """How well sections are read from pictures of known truth.
 
     python benchmarks/scan.py [--pictures N] [--first SEED] [--least-dpi DPI] [--true-scanner] [--photos] [--keep FILE]
+                              [--for-docs]
 
 Draws N pictures (500) of any cut and reads them. Scans are on any ground, turned, mirrored, whole or cut off, with
 plies, glue lines, saw marks, chips, fuzz, dust, shadows, blur, noise and JPEG, by a scanner that is off by 0.12 % and
@@ -9,7 +10,8 @@ waves by 0.006 mm, standard deviations that the reader assumes as well (`tests/s
 on the sheet of marks, under a camera that is held as somebody careful holds it, with a lens that bends, in uneven
 light (`tests/photo_pictures.py`); of a quarter of them nobody measured how high they are, and as many files do not
 tell the lens. `--keep` writes what each picture said into a file as it goes, and leaves out what stands there: so it
-can be done in pieces.
+can be done in pieces. With `--for-docs` the figures go to benchmarks/data/runs, from where `make tables` takes them
+into docs/scanning.md.
 Printed: of how many each measure is nearer to the truth than the goal, also of those without a doubt; the error that
 95 % stay below, how often the stated 95 % interval holds the truth, how many were refused, which errors are over four
 standard uncertainties without a doubt being said, and seconds of a processor for a picture.
@@ -21,6 +23,7 @@ import argparse
 import json
 import sys
 import time
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -42,6 +45,7 @@ PHOTO_GOALS = {"mid_depth": 0.08, "step": 0.08, "bit_height": 0.08, "fence": 0.0
 CALIPER, SLICE = 0.02, 0.3
 """Standard uncertainties of the board's thickness and of the slice's height (mm)."""
 PHOTO_SIZE = (3000, 2250)
+RUNS = Path(__file__).parent / "data" / "runs"
 
 
 def scanned(seed: int, least_dpi: float, scanner_scale: float) -> tuple[Truth, str, SectionReading, float]:
@@ -111,6 +115,66 @@ def gathered(args: argparse.Namespace) -> list[dict[str, Any]]:
     return [rows[seed] for seed in seeds]
 
 
+def summary(every: Sequence[dict[str, Any]], goals: Mapping[str, float], kind: str = "") -> dict[str, Any]:
+    """What pictures (those of a `kind` where one is named) come to: how many there were, of how many each measure is
+    within its goal, which error 95 % stay below and how often the 95 % interval holds the truth; the same of those
+    `sure`, about which nothing was doubted."""
+    rows = [row for row in every if "refused" not in row and kind in ("", row["kind"])]
+    sure = [row for row in rows if not row["doubts"]]
+    found: dict[str, Any] = {
+        "pictures": len(every),
+        "read": len(rows),
+        "sure": len(sure),
+        "refused": sum("refused" in row for row in every),
+        "wrong": [row["seed"] for row in sure if max(_in_uncertainties(row, name) for name in goals) > 4],
+        "holds": float(np.mean([_in_uncertainties(row, name) <= 1.96 for row in rows for name in goals])),
+        "measures": {},
+    }
+    for name, goal in goals.items():
+        off, clear = (np.abs([row["off"][name] for row in some]) for some in (rows, sure))
+        found["measures"][name] = {
+            "goal": goal,
+            "within": float((off <= goal).mean()),
+            "sure_within": float((clear <= goal).mean()),
+            "p95": float(np.quantile(off, 0.95)),
+            "sure_p95": float(np.quantile(clear, 0.95)),
+            "holds": float(np.mean([_in_uncertainties(row, name) <= 1.96 for row in rows])),
+        }
+    return found
+
+
+def _in_uncertainties(row: Mapping[str, Any], name: str) -> float:
+    return float(abs(row["off"][name]) / row["unsure"][name])
+
+
+def print_summary(every: Sequence[dict[str, Any]], goals: Mapping[str, float]) -> None:
+    """Print what `summary` says, why pictures were refused, and seconds for a picture."""
+    found = summary(every, goals)
+    refused = [row["refused"] for row in every if "refused" in row]
+    rows = [row for row in every if "refused" not in row]
+    print(
+        f"{found['pictures']} pictures: {found['read']} read, {found['read'] - found['sure']} of them with a doubt; "
+        f"{found['refused']} refused"
+    )
+    for words in sorted(set(refused)):
+        print(f"  refused {refused.count(words)}: {words}")
+    print("               goal  within it  if no doubt  95 % within  if no doubt  interval holds")
+    kinds = sorted({row["kind"] for row in rows})
+    for kind in ["", *(kinds if goals is PHOTO_GOALS else [])]:
+        own = summary(every, goals, kind)
+        print(f"{kind or 'all'}: {own['read']}")
+        for name, of in own["measures"].items():
+            print(
+                f"  {name:12} {of['goal']:4g} {of['within']:10.1%} {of['sure_within']:12.1%} "
+                f"{of['p95']:12.3f} {of['sure_p95']:12.3f} {of['holds']:15.1%}"
+            )
+    print(f"all intervals hold {found['holds']:.1%}")
+    print(f"over four standard uncertainties without a doubt: {found['wrong'] or 'none'}")
+    for kind in kinds:
+        spent = np.array([row["seconds"] for row in rows if row["kind"] == kind])
+        print(f"{kind}: {spent.mean():.2f} s a picture, at most {spent.max():.2f} s")
+
+
 def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
     parser.add_argument("--pictures", type=int, default=500)
@@ -119,40 +183,15 @@ def main() -> None:
     parser.add_argument("--true-scanner", action="store_true")
     parser.add_argument("--photos", action="store_true")
     parser.add_argument("--keep", type=Path, metavar="FILE")
+    parser.add_argument("--for-docs", action="store_true")
     args = parser.parse_args()
     goals = PHOTO_GOALS if args.photos else GOALS
     every = gathered(args)
-    rows = [row for row in every if "refused" not in row]
-    refused = [row["refused"] for row in every if "refused" in row]
-    off = np.abs([[row["off"][name] for name in goals] for row in rows])
-    ratio = off / np.array([[row["unsure"][name] for name in goals] for row in rows])
-    sure = np.array([not row["doubts"] for row in rows])
-    kinds = np.array([row["kind"] for row in rows])
-    seconds = np.array([row["seconds"] for row in rows])
-    print(
-        f"{len(every)} pictures: {len(rows)} read, {(~sure).sum()} of them with a doubt; {len(refused)} refused"
-    )
-    for words in sorted(set(refused)):
-        print(f"  refused {refused.count(words)}: {words}")
-    print("               goal  within it  if no doubt  95 % within  if no doubt  interval holds")
-    for kind in ["all", *(sorted(set(kinds)) if args.photos else [])]:
-        own = (kinds == kind) | (kind == "all")
-        print(f"{kind}: {own.sum()}")
-        for index, (name, goal) in enumerate(goals.items()):
-            one, clear = off[own, index], off[own & sure, index]
-            print(
-                f"  {name:12} {goal:4g} {(one <= goal).mean():10.1%} {(clear <= goal).mean():12.1%} "
-                f"{np.quantile(one, 0.95):12.3f} {np.quantile(clear, 0.95):12.3f} "
-                f"{(ratio[own, index] <= 1.96).mean():15.1%}"
-            )
-    print(f"all intervals hold {(ratio <= 1.96).mean():.1%}")
-    wrong = [
-        row["seed"] for row, one, clear in zip(rows, ratio, sure, strict=True) if clear and one.max() > 4
-    ]
-    print(f"over four standard uncertainties without a doubt: {wrong or 'none'}")
-    for kind in sorted(set(kinds)):
-        spent = seconds[kinds == kind]
-        print(f"{kind}: {spent.mean():.2f} s a picture, at most {spent.max():.2f} s")
+    print_summary(every, goals)
+    if args.for_docs:
+        command = f"python benchmarks/scan.py{' --photos' if args.photos else ''} --first {args.first}"
+        kept = RUNS / ("scan_photos.json" if args.photos else "scan.json")
+        kept.write_text(json.dumps({"command": command, **summary(every, goals)}, indent=2) + "\n", "utf-8")
 
 
 if __name__ == "__main__":

@@ -5,7 +5,8 @@ colon come the file (`job` or `trial`), the section, and the sections below it t
 without bottom`; `alone` leaves out what is in any. `usual` and `runners` ask for what a missing uncertainty or
 clearance is taken for, `wood species` and `wood climates` for the figures of wood; `commands` for all that the command
 line takes, `rooms` for the map of the program as CONTRIBUTING.md has it, `run NAME` for a run of a benchmark as it was
-kept, `tried` for how much runs with random input tried, and `remedies` for what each finding tells to change.
+kept, `tried` for how much runs with random input tried, `scans` for how well pictures were read, and `remedies` for
+what each finding tells to change.
 """
 
 from __future__ import annotations
@@ -44,6 +45,7 @@ PAGES = (
     "benchmarks.md",
     "findings.md",
     "reliability.md",
+    "scanning.md",
 )
 FILES = {"job": JobFile, "trial": TrialFile}
 TABLE = re.compile(r"(<!-- entries: ([^>]*?) -->\n)(.*?)(<!-- end -->)", re.DOTALL)
@@ -101,6 +103,8 @@ def table(asked: str) -> str:
         return _table(("code", "what to change"), [(f"`{code}`", told[code]) for code in order])
     if asked == "tried":
         return _tried()
+    if asked == "scans":
+        return _scans()
     if asked.startswith("run "):
         return f"```console\n{(RUNS / f'{asked.split()[1]}.txt').read_text('utf-8').rstrip()}\n```"
     if asked == "rooms":
@@ -126,6 +130,56 @@ def _tried() -> str:
             (f"`{row['command']}`", row["tried"], f"{row['count']:,}", str(row["finds"]), row["day"])
             for row in rows
         ],
+    )
+
+
+SCANNED = {
+    "mid_depth": "mid depth",
+    "step": "step",
+    "bit_height": "bit height",
+    "fence": "fence setting",
+    "slope": "slope",
+}
+
+
+def _scans() -> str:
+    """How well scans and photos of known truth were read, as `benchmarks/scan.py --for-docs` kept it."""
+    kinds = {
+        name: json.loads((RUNS / f"{file}.json").read_text("utf-8"))
+        for name, file in (("scans", "scan"), ("photos", "scan_photos"))
+    }
+    counts = [
+        (
+            f"`{run['command']}`",
+            str(run["pictures"]),
+            str(run["refused"]),
+            str(run["read"] - run["sure"]),
+            str(len(run["wrong"]) or "none"),
+            f"{run['holds']:.1%}".replace("%", " %"),
+        )
+        for run in kinds.values()
+    ]
+    rows = []
+    for measure, words in SCANNED.items():
+        row = [words]
+        for run in kinds.values():
+            of, digits, unit = run["measures"][measure], *((2, "°") if measure == "slope" else (3, " mm"))
+            told = (f"{of[key]:.{digits}f}{unit}" for key in ("p95", "sure_p95"))
+            row += [f"{of['goal']:g}{unit}", f"{of['within']:.1%}".replace("%", " %"), *told]
+            row += [f"{of['holds']:.1%}".replace("%", " %")]
+        rows.append(row)
+    heads = ("goal", "within it", "95 % within", "without a doubt", "interval holds")
+    return "\n\n".join(
+        (
+            _table(
+                ("run", "pictures", "refused", "read with a doubt", "wrong without one", "intervals hold"),
+                counts,
+            ),
+            *(
+                _table((name, *heads), [[row[0], *row[1 + 5 * i : 6 + 5 * i]] for row in rows])
+                for i, name in enumerate(kinds)
+            ),
+        )
     )
 
 

@@ -213,6 +213,19 @@ def test_few_points_that_lie_near_a_line_by_chance_are_not_believed() -> None:
     assert np.max(np.abs(ratios)) < 4
 
 
+def test_a_chip_that_takes_half_of_the_slope_turns_it_little() -> None:
+    """Source: drawn lines, of whose 60 points 32 in the middle lie up to four pixels deep in a chip."""
+    rng = np.random.default_rng(2)
+    place = np.arange(60.0)
+    chip = 4 * np.clip(1 - ((place - 36) / 16) ** 2, 0, None)
+    for _ in range(20):
+        z, w = place + chip + rng.normal(0, 0.1, 60), place - chip + rng.normal(0, 0.1, 60)
+        line = fit_slope(z, w, 1.0, 0.12)
+        assert line is not None
+        assert abs(np.degrees(np.arctan2(line.direction[1], line.direction[0])) - 45) < 0.5
+        assert abs(line.z - line.w) < 0.2
+
+
 def test_a_cut_whose_edges_are_softer_than_the_saw_s_is_in_doubt() -> None:
     """Source: what was drawn, the end of the piece three times as soft as the rest; burned wood darkens so."""
     made = picture(TRUTH, plain(Look(dpi=300, seed=8, length=36, plies=1)))

@@ -244,6 +244,8 @@ def _left_out(seen: SeenSection) -> tuple[LeftOut, ...]:
 MOST_LEFT_OUT = 0.35
 MOST_SOFTNESS = 1.3
 """The fall from wood to ground at the walls of a cut that is so much wider than elsewhere is one of burned wood."""
+MOST_UNLIKE = 8.0
+"""A fall from wood to ground that is more unlike any other puts its face in doubt."""
 LEAST_FAINT = 0.65
 """Where a tenth of the wood stands off the ground by less than this share of what wood usually does, plies are nearly
 as dark or light as the ground."""
@@ -285,6 +287,13 @@ def _doubts(
         yield phrase(
             "the cut's edges are softer than the others, as burned or frayed ones are, which may be deeper than they "
             "look: saw a fresh slice, or scan it on a light ground instead of a dark one."
+        )
+    strange = [name for name, found in seen.points.items() if found.unlike > MOST_UNLIKE]
+    if strange and seen.shadow <= DEEP_SHADOW:
+        yield phrase(
+            "the edge along the {face} looks unlike the others, as a dirty, worn or shaded one does: look whether the "
+            "outline is right, or saw a fresh slice.",
+            face=face_words(max(strange, key=lambda name: seen.points[name].unlike), seen.notch.is_flat),
         )
     if seen.faint < LEAST_FAINT:
         yield phrase(

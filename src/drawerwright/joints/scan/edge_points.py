@@ -60,6 +60,8 @@ class EdgePoints:
     """By how many pixels all of them may be off together, as far as the fall from wood to ground is no even one."""
     is_cut_off: bool = False
     """Whether there is no room for most of the face and some ground beside it in the picture."""
+    unlike: float = 0.0
+    """How unlike any fall that is understood the one from wood to ground is; about 1 is as usual."""
 
     @property
     def share(self) -> float:

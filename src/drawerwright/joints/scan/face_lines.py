@@ -25,6 +25,11 @@ KNOWN_AS = 3.0
 """What all faces of a piece scatter tells of one as much as so many points of its own (assumed): few points may lie
 near a line by chance."""
 ROUNDS = 12
+PAIRS = 300
+ROUGHER, LEAST_NEAR = 3.75, 0.5
+"""A point of the slope is near a line at so many times what other faces scatter, or at so many pixels."""
+LEAST_SHARE = 0.45
+"""Of the slope so much has to lie near one line; if less does, the slope is rougher than the other faces."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,7 +158,7 @@ def fit_slope(z: Row, w: Row, shared: float, usual: float = 0.0) -> SlopeLine | 
     if len(z) < 5:
         return None
     points = np.column_stack([z, w])
-    weight = _steady_weights(points)
+    weight = _steady_weights(points, usual)
     for _ in range(ROUNDS):
         if weight.sum() < 4:
             return None
@@ -162,7 +167,8 @@ def fit_slope(z: Row, w: Row, shared: float, usual: float = 0.0) -> SlopeLine | 
         direction = np.linalg.eigh(spread)[1][:, 1]
         direction = direction if direction[1] >= 0 else -direction
         off = (points - middle) @ np.array([-direction[1], direction[0]])
-        scatter = max(_spread(off), 0.02)
+        kept = weight > 0.05
+        scatter = max(_spread(off[kept] if kept.sum() > 4 else off), 0.02)
         weight = _biweight(off / (scatter * LIMIT))
     along = (points - middle) @ direction
     order = np.argsort(along)
@@ -181,10 +187,12 @@ def fit_slope(z: Row, w: Row, shared: float, usual: float = 0.0) -> SlopeLine | 
     )
 
 
-def _steady_weights(points: Row) -> Row:
-    """Weights by the distance from a line through a pair of the points, of 150 such that which most others lie
-    nearest to: a steady beginning."""
-    i, j = np.random.default_rng(len(points)).integers(len(points), size=(2, 150))
+def _steady_weights(points: Row, usual: float) -> Row:
+    """Weights by the distance from a steady beginning: of lines through pairs of the points the one that the others lie
+    nearest to, where it does not matter how far off those are that are off (P. Torr and A. Zisserman 2000; from
+    memory). A chip may take half of a short slope: what lies near a line is measured by what other faces scatter,
+    `usual`, and by more only where too few of the points are as near as that to any line."""
+    i, j = np.random.default_rng(len(points)).integers(len(points), size=(2, PAIRS))
     run = points[j] - points[i]
     size = np.hypot(*run.T)
     far = size >= max(0.3 * float(np.hypot(*np.ptp(points, axis=0))), 1e-9)
@@ -193,9 +201,12 @@ def _steady_weights(points: Row) -> Row:
     i, run, size = i[far], run[far], size[far]
     across = np.column_stack([-run[:, 1], run[:, 0]]) / size[:, None]
     off = np.abs(across @ points.T - (across * points[i]).sum(axis=1)[:, None])
-    most = np.sort(off, axis=1)[:, int(0.6 * (len(points) - 1))]
-    best = int(np.argmin(most))
-    return _biweight(off[best] / max(4 * float(most[best]), 0.6))
+    near = max(ROUGHER * usual, LEAST_NEAR)
+    while True:
+        best = off[int(np.argmin(np.minimum(off, near).sum(axis=1)))]
+        if float(np.mean(best < near)) >= LEAST_SHARE:
+            return _biweight(best / (2 * near))
+        near *= 1.5
 
 
 def _density(along: Row) -> float:

@@ -15,6 +15,7 @@ from drawerwright.joints.scan.cutout import Cutout, read_parts
 from drawerwright.joints.scan.edge_points import EdgePoints, SectionFace, edge_points
 from drawerwright.joints.scan.face_lines import FittedFaces, LinePoints, SlopeLine, fit_faces, fit_slope
 from drawerwright.joints.scan.ground import WoodTold, tell_wood
+from drawerwright.joints.scan.near_lines import without_near_lines
 from drawerwright.joints.scan.notch import CutNotch, find_notches
 from drawerwright.joints.scan.outline_points import points_between
 from drawerwright.joints.scan.pixels import Picture, Row
@@ -131,6 +132,8 @@ def _seen(
     points = {name: by_hand(found, left_out) for name, found in points.items()}
     notch = _settled(notch, *_fitted(notch, points))
     points, _ = _points(told.brightness, notch, max(4.0, 2.0 * blur), blur, walls)
+    alone = [name for name, found in points.items() if walls is None or walls.hides(found.face)]
+    points |= without_near_lines({name: points[name] for name in alone}, told.brightness, blur)
     points = {name: by_hand(found, edits) for name, found in points.items()}
     lines, slope = _fitted(notch, points)
     outline = points_between(

@@ -61,6 +61,11 @@ class SeenWalls:
         wide = self.rise * float((self.foot - face.start) @ face.outward)
         return wide, math.hypot(self.rise * self.foot_doubt, wide * self.rise_doubt)
 
+    def hides(self, face: SectionFace) -> bool:
+        """Whether nothing of the side of a face is seen, as far as is known."""
+        wide, unsure = self.shown(face)
+        return wide < -2 * unsure
+
     def found(self, face: SectionFace) -> SectionFace:
         """Where such a face is looked for: at the edge of its side, as far as that is seen."""
         shown = max(self.shown(face)[0], 0.0)
@@ -69,9 +74,9 @@ class SeenWalls:
     def without_side(self, seen: EdgePoints, picture: Picture, sought: SectionFace) -> EdgePoints:
         """The points of a face, found in a picture, without what its side adds to them; `sought`: where the face
         itself was thought to be."""
-        wide, unsure = self.shown(sought)
-        if wide < -2 * unsure or len(seen.points) < 4:
+        if self.hides(sought) or len(seen.points) < 4:
             return seen
+        wide, unsure = self.shown(sought)
         reach = max(wide + 2 * unsure, 0.0) + BESIDE * self.spread
         offsets = np.arange(-reach, reach + 0.01, 0.25)
         at = seen.points[:, None, :] + offsets[:, None] * seen.face.outward
