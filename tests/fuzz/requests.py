@@ -45,8 +45,8 @@ WORDS = (
     "{}",
     "x" * 5000,
 )
-LONG_WORK = ("sheets", "papers", "plan", "packet", "replace", "import")
-"""What plans or typesets is asked for by its own tests; here it would leave time for little else."""
+LONG_WORK = ("sheets", "papers", "plan", "packet", "replace", "import", "events")
+"""What plans or typesets is asked for by its own tests; here it would leave time for little else. News never end."""
 JOB = re.compile(r"/jobs/\d+")
 PLACE = re.compile(r"\{(\w+)(?::\w+)?\}")
 Form = tuple[str, dict[str, str]]

@@ -7,13 +7,17 @@ import json
 from collections.abc import AsyncIterator, Coroutine
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import aclosing
+from pathlib import Path
 from typing import Any
 
+import httpx
 import pytest
 
 from drawerwright.store import UnknownJobError
 from drawerwright.web.server import events
 from drawerwright.web.server.events import Hub
+from drawerwright.web.server.shop import Shop
+from drawerwright.web.serving import app_of
 
 PATIENCE = 5.0
 """Seconds until a test gives up."""
@@ -148,3 +152,18 @@ def test_a_stream_ends_for_a_device_that_may_not_listen_any_more() -> None:
                 await news(stream)
 
     in_own_loop(watch())
+
+
+def test_who_asks_for_the_head_of_the_news_alone_is_answered_at_once(tmp_path: Path) -> None:
+    """It held a connection for ever: a stream without a body never ends."""
+    shop = Shop(tmp_path)
+    transport = httpx.ASGITransport(app_of(shop), client=("127.0.0.1", 5))
+
+    async def ask() -> None:
+        async with httpx.AsyncClient(transport=transport, base_url="http://127.0.0.1:8744") as client:
+            answer = await asyncio.wait_for(client.head("/jobs/1/events"), PATIENCE)
+        assert answer.status_code == 200
+        assert answer.headers["content-type"].startswith("text/event-stream")
+
+    in_own_loop(ask())
+    shop.close()

@@ -233,6 +233,8 @@ def _move(request: Request, base: str, move: Callable[[int], JobRecord]) -> Resp
 
 async def events(request: Request) -> Response:
     """News of a job and of its progress."""
+    if request.method == "HEAD":  # there is nothing to wait for
+        return Response(media_type="text/event-stream")
     shop = shop_of(request)
     job_id = job_id_of(request)
 
