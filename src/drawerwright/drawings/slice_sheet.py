@@ -23,7 +23,7 @@ TICK: Mm = 2.5
 TITLE = phrase("Photograph a slice on this sheet")
 STEPS: tuple[Phrase, ...] = (
     phrase(
-        "Print at full size (100 %) on matt paper. Both bars must measure the same; lay the sheet on "
+        "Print at full size (100 %) on matt paper. The two bars of 100 mm must measure the same; lay the sheet on "
         "something flat."
     ),
     phrase(

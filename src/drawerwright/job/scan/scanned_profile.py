@@ -21,12 +21,13 @@ from drawerwright.joints.scan.by_hand import edits_in
 @dataclass(frozen=True, slots=True)
 class ScannedProfile:
     """Points of a profile (mm), the standard uncertainty of each inset, the picture with the outline as a data URI, and
-    what is to be said: what was left out, and doubts."""
+    what is to be said: what was left out and what agrees, and doubts."""
 
     points: tuple[Point, ...]
     uncertainty: Mm
     picture: str
     remarks: tuple[Phrase, ...]
+    doubts: tuple[Phrase, ...]
     is_flat: bool
 
     @property
@@ -81,6 +82,7 @@ def _read(
         cut.points,
         cut.point_uncertainty,
         data_uri(shown_section(opened, reading)),
-        (*left_out_words(reading), *agreement_words([reading]), *cut.doubts),
+        (*left_out_words(reading), *agreement_words([reading])),
+        cut.doubts,
         reading.is_flat,
     )

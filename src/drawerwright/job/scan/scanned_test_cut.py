@@ -33,11 +33,12 @@ class LoadedPicture:
 @dataclass(frozen=True, slots=True)
 class ScannedTestCut:
     """What the pictures say: readings (mm) by the names of their kinds, each picture with the outline that was found (a
-    small JPEG) by its file's name, and what is to be said of them."""
+    small JPEG) by its file's name, what is to be said of them, and doubts."""
 
     readings: Mapping[str, Given]
     pictures: tuple[tuple[str, bytes], ...]
     remarks: tuple[Phrase, ...]
+    doubts: tuple[Phrase, ...]
     pieces: tuple[str, ...] = ()
     """The fields of a page whose pictures these are: `flat_picture`, `upright_picture`."""
 
@@ -86,10 +87,10 @@ def _read(
                 (
                     *(words for reading in alone for words in left_out_words(reading)),
                     *agreement_words(alone),
-                    *cut.doubts,
                 )
             )
         ),
+        tuple(dict.fromkeys(cut.doubts)),
         tuple("flat_picture" if one.is_flat else "upright_picture" for one in pictures),
     )
 

@@ -4,25 +4,31 @@ from __future__ import annotations
 
 import base64
 import multiprocessing
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 from typing import ParamSpec, TypeVar
 
+import numpy as np
+from numpy.typing import NDArray
+
 from drawerwright.basics.errors import InvalidValueError
-from drawerwright.basics.phrases import Phrase, phrase
+from drawerwright.basics.phrases import Phrase, joined, phrase
 from drawerwright.job.scan.picture_files import OpenedPicture
 from drawerwright.joints.scan.cut_measures import SectionReading
 from drawerwright.joints.scan.pixels import Row
+from drawerwright.joints.scan.section import SeenSection
 
 ENDINGS = (".png", ".jpg", ".jpeg", ".tif", ".tiff", ".webp")
 SECONDS = 30.0
 """A picture that takes longer than this is given up."""
 SHOWN = 1000
 """Rows or columns of the picture that is shown."""
-KEPT, LEFT_OUT = (60, 60, 220), (220, 120, 0)
-"""Colours of dots: red for what counts, blue for what was left out."""
-BESIDE = 16.0
+KEPT, LEFT_OUT, BETWEEN = (60, 60, 220), (220, 120, 0), (20, 20, 20)
+"""Colours of dots: red for what counts, blue for what was left out, black between two stretches of a face."""
+BESIDE = 26.0
 """So many dots of the shown picture the name of a stretch stands inside its face."""
+ROOM = 0.06
+"""Around what was found so much of the picture is shown, as a share of its longer side."""
 LEAST_SHARE = 0.05
 """Of a face: less than this left out needs no words."""
 P = ParamSpec("P")
@@ -53,40 +59,49 @@ def in_own_process(read: Callable[P, R], *args: P.args, **kwargs: P.kwargs) -> R
 
 
 def shown_section(opened: OpenedPicture, reading: SectionReading) -> bytes:
-    """The picture with a dot for each place where an edge was found, as a small JPEG: nothing of what the file told
-    beside, such as place and time, is left."""
+    """The picture about the outline with a dot for each place where an edge was found, as a small JPEG: nothing of what
+    the file told beside, such as place and time, is left."""
     from drawerwright.joints.scan import pixels
     from drawerwright.joints.scan.by_hand import STRETCHES
     from drawerwright.joints.scan.mitre import SeenMitre
-    from drawerwright.joints.scan.section import SeenSection
 
-    dots = []
-    words: list[tuple[str, Row]] = []
-    if isinstance(seen := reading.seen, SeenMitre):
-        for letter, found in seen.points.items():
-            kept = seen.faces.lines[letter].kept
-            dots += [(found.points[kept], KEPT), (found.points[~kept], LEFT_OUT), (found.lost, LEFT_OUT)]
+    seen = reading.seen
+    dots: list[tuple[Row, tuple[int, int, int]]] = []
+    for letter, found in seen.points.items():
+        kept = (
+            seen.slope.kept
+            if letter == "L" and isinstance(seen, SeenSection)
+            else seen.faces.lines[letter].kept
+        )
+        dots += [(found.points[kept], KEPT), (found.points[~kept], LEFT_OUT), (found.lost, LEFT_OUT)]
+    if isinstance(seen, SeenMitre):
         dots += [(piece, KEPT) for piece in seen.in_picture]
-    elif isinstance(seen, SeenSection):
-        away = BESIDE * max(opened.pixels.shape[:2]) / SHOWN
-        words = [
-            (
-                f"{letter}{number}",
-                face.start + (number - 0.5) / STRETCHES * (face.end - face.start) - away * face.outward,
-            )
-            for letter, face in ((letter, found.face) for letter, found in seen.points.items())
-            for number in range(1, STRETCHES + 1)
-        ]
-        for letter, found in seen.points.items():
-            kept = seen.slope.kept if letter == "L" else seen.faces.lines[letter].kept
-            dots += [(found.points[kept], KEPT), (found.points[~kept], LEFT_OUT), (found.lost, LEFT_OUT)]
-    corner = seen.corner
+    dots = [(places + seen.corner, colour) for places, colour in dots if len(places)]
+    part, corner = _about([places for places, _ in dots], opened.pixels)
+    words: list[tuple[str, Row]] = []
+    if isinstance(seen, SeenSection):
+        away = BESIDE * max(part.shape[:2]) / SHOWN
+        for letter, face in ((letter, found.face) for letter, found in seen.points.items()):
+            start, run = face.start + seen.corner - away * face.outward, (face.end - face.start) / STRETCHES
+            ends = [start + number * run + 0.6 * away * face.outward for number in range(1, STRETCHES)]
+            dots.append((np.array(ends), BETWEEN))
+            words += [(f"{letter}{number}", start + (number - 0.5) * run) for number in (1, STRETCHES)]
     return pixels.drawn_over(
-        opened.pixels,
-        [(places + corner, colour) for places, colour in dots if len(places)],
+        part,
+        [(places - corner, colour) for places, colour in dots],
         SHOWN,
-        [(word, place + corner) for word, place in words],
+        [(word, place - corner) for word, place in words],
     )
+
+
+def _about(places: Sequence[Row], picture: NDArray[np.uint8]) -> tuple[NDArray[np.uint8], Row]:
+    """The part of a picture in which all places lie, with some room around, and its first pixel."""
+    every = np.concatenate(places)
+    low, high = every.min(axis=0), every.max(axis=0)
+    room = ROOM * float((high - low).max()) + 1
+    left, top = np.maximum(low - room, 0).astype(int).tolist()
+    right, bottom = (high + room).astype(int).tolist()
+    return np.ascontiguousarray(picture[top:bottom, left:right]), np.array([left, top], np.float64)
 
 
 def data_uri(jpeg: bytes) -> str:
@@ -102,4 +117,4 @@ def left_out_words(reading: SectionReading) -> Iterator[Phrase]:
         if left.share >= LEAST_SHARE
     ]
     if out:
-        yield phrase("Left out: {faces}", faces=", ".join(out))
+        yield phrase("Left out: {faces}", faces=joined(out, ", "))

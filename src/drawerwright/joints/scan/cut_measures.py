@@ -25,6 +25,7 @@ from drawerwright.joints.scan.mitre import SeenMitre
 from drawerwright.joints.scan.picture_scale import QUARREL, PictureScale, settled_scale
 from drawerwright.joints.scan.pixels import Row
 from drawerwright.joints.scan.section import SeenSection, face_words, in_frame, see_section, turned_back
+from drawerwright.joints.scan.side_walls import SeenWalls
 
 SHALLOW_CHIP: Mm = 0.008
 """Standard uncertainty of a wall of the cut from chips so wide and shallow that they look like a part of it
@@ -38,6 +39,8 @@ SHADOW_SHIFT = 0.7
 """By how many pixels a shadow beside the wood may shift a face (assumed)."""
 CURVE_SLOPE: Degrees = 3.0
 """Standard uncertainty of the slope of a curve, which has none (assumed)."""
+TELLS = 0.75
+"""The thickness says how high a photographed slice is, where it leaves less than this share of what was in doubt."""
 MEASURES = ("mid_depth", "step", "slope", "bit_height", "fence", "thickness")
 LENGTHS = tuple(name for name in MEASURES if name != "slope")
 
@@ -108,6 +111,10 @@ def read_section(
     """
     seen = see_section(picture, is_flat=is_flat, walls=instrument.walls, edits=edits)
     found = _in_pixels(seen)
+    walls = instrument.walls and _walls_by_scale(found["thickness"], per_mm, thickness, instrument)
+    if walls is not instrument.walls:
+        seen = see_section(picture, is_flat=is_flat, walls=walls, edits=edits)
+        found = _in_pixels(seen)
     scale, doubts = settled_scale(found["thickness"], per_mm, source, thickness, instrument)
     shaded = SHADOW_SHIFT / scale.per_mm if seen.shadow > DEEP_SHADOW else 0.0
     # The caliper tells the scale along the thickness; how far it holds across, the instrument has to say.
@@ -157,6 +164,20 @@ def read_section(
         (*doubts, *_doubts(seen, measures, scale, instrument)),
         seen,
     )
+
+
+def _walls_by_scale(
+    seen: tuple[float, float], per_mm: float | None, thickness: Estimate | None, instrument: Instrument
+) -> SeenWalls | None:
+    """What a camera sees of the wood's sides, known better where the thickness tells how high the slice is."""
+    walls = instrument.walls
+    if walls is None or per_mm is None or thickness is None or thickness.value <= 0:
+        return walls
+    share = math.hypot(
+        instrument.stretch, thickness.uncertainty / thickness.value, math.hypot(seen[1], EDGE_SHIFT) / seen[0]
+    )
+    better = walls.by_scale(seen[0] / thickness.value / per_mm, share)
+    return better if better.rise * better.rise_doubt < TELLS * walls.rise * walls.rise_doubt else walls
 
 
 def _in_pixels(seen: SeenSection) -> dict[str, tuple[float, float]]:

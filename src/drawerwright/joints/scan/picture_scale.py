@@ -57,6 +57,16 @@ def settled_scale(
                     value=millimetres(thickness.value, "g"),
                 )
             )
+        if not THICKNESSES[0] < thickness.value < THICKNESSES[1]:
+            raise InvalidValueError(
+                phrase(
+                    "a thickness of {value} was given, and stock is {least:g} to {most:g} mm thick: look for its point "
+                    "and its unit",
+                    value=millimetres(thickness.value, "g"),
+                    least=THICKNESSES[0],
+                    most=THICKNESSES[1],
+                )
+            )
         share = math.hypot(thickness.uncertainty / thickness.value, math.hypot(seen[1], EDGE_SHIFT) / seen[0])
         by_thickness = PictureScale(seen[0] / thickness.value, share, ScaleSource.THICKNESS)
     if by_dpi is None and by_thickness is None:
@@ -91,7 +101,7 @@ def settled_scale(
                 dpi=by_dpi.per_mm * INCH,
                 seen=millimetres(seen[0] / by_dpi.per_mm),
                 thickness=millimetres(thickness.value if thickness else 0.0),
-                percent=abs(off) * 100,
+                percent=abs(1 / (1 + off) - 1) * 100,
                 way=phrase("smaller") if off > 0 else phrase("larger"),
             )
         ]

@@ -71,9 +71,9 @@ def drawn_over(
             cv2.circle(shown, (x, y), 2, colour, -1, cv2.LINE_AA)
     for word, place in words:
         x, y = np.round((place + 0.5) * factor - 0.5).astype(int).tolist()
-        for colour, thick in ((255, 255, 255), 3), ((0, 0, 0), 1):
+        for colour, thick in ((255, 255, 255), 5), ((0, 0, 0), 2):
             cv2.putText(
-                shown, word, (x - 10, y + 5), cv2.FONT_HERSHEY_SIMPLEX, 0.4, colour, thick, cv2.LINE_AA
+                shown, word, (x - 16, y + 9), cv2.FONT_HERSHEY_SIMPLEX, 0.8, colour, thick, cv2.LINE_AA
             )
     return bytes(cv2.imencode(".jpg", shown, [cv2.IMWRITE_JPEG_QUALITY, 88])[1])
 

@@ -17,18 +17,20 @@ from drawerwright.joints.scan import pixels
 from drawerwright.joints.scan.edge_points import EdgePoints, SectionFace
 from drawerwright.joints.scan.pixels import Picture, Row
 
-SIDE_LIGHT, SIDE_LIGHT_DOUBT = 0.55, 0.3
+SIDE_LIGHT, SIDE_LIGHT_DOUBT = 0.6, 0.25
 """How light the wood's side is beside its sawn face, and the standard uncertainty of that before the picture tells it
 (assumed): a side sees half of the sky that the face sees, and what is thrown back from around it."""
 SPREAD_DOUBT = 0.12
 """Standard uncertainty of the blur at the slice beside that at the marks, as a share (assumed)."""
 UNLIKE = 0.03
 """How far a fall lies off any such model, as a share of what parts wood from ground (assumed)."""
-OTHERWISE = 0.15
+OTHERWISE = 0.05
 """How likely a ply or a glue line near the edge looks like the strip (assumed): then the geometry alone tells how wide
 the strip is."""
 BESIDE = 3.0
 """The fall is compared as far as so many times its blur beside it."""
+LEAST_RISE = 0.003
+"""A slice is no lower than this part of the camera's height."""
 PLACE = 0.12
 """Places of the edge are tried so many pixels apart."""
 SLACK = 0.1
@@ -54,6 +56,14 @@ class SeenWalls:
     def from_corner(self, corner: Row) -> SeenWalls:
         """The same in a part of the picture that begins there."""
         return replace(self, foot=self.foot - corner)
+
+    def by_scale(self, larger: float, share: float) -> SeenWalls:
+        """The same with what the sawn face's own scale tells of how high it lies: it looks `larger` by such a factor
+        than it would at the height that was thought of; `share`: the standard uncertainty of that."""
+        told = 1 - (1 - self.rise) / larger
+        weights = (self.rise * self.rise_doubt) ** -2, share**-2
+        rise = max((weights[0] * self.rise + weights[1] * told) / sum(weights), LEAST_RISE)
+        return replace(self, rise=rise, rise_doubt=sum(weights) ** -0.5 / rise)
 
     def shown(self, face: SectionFace) -> tuple[float, float]:
         """How wide the strip is that is seen of the side of a face, negative where it is hidden, and the standard
@@ -109,8 +119,9 @@ def side_added(fall: Row, offsets: Row, wide: float, unsure: float, spread: floa
             is_outer = np.arange(len(places)) == int(np.argmin(np.abs(places - strip)))
             tried.append(np.column_stack([places, misfit, np.full(len(places), prior), is_outer]))
     added, misfits, priors, outer = np.concatenate(tried).T
-    weights = np.exp(-priors) * (np.exp(misfits.min() - misfits) + OTHERWISE * outer)
-    weights /= weights.sum()
+    fitting, otherwise = np.exp(misfits.min() - misfits - priors), outer * np.exp(-priors)
+    chance = min(OTHERWISE * (1 + 3 * unsure / spread), 0.5)
+    weights = (1 - chance) * fitting / fitting.sum() + chance * otherwise / otherwise.sum()
     mean = float(weights @ added)
     return mean, math.sqrt(float(weights @ (added - mean) ** 2))
 
