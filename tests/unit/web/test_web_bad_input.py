@@ -49,13 +49,13 @@ def commented(text: str) -> str:
     )
 
 
-def with_entries(text: str, paths: Sequence[Sequence[str | int]], value: str) -> str:
-    """The text with the same value in many entries."""
+def with_entries(text: str, entries: Sequence[tuple[Sequence[str | int], str]]) -> str:
+    """The text with a value in each of many entries."""
     yaml = yaml_reader()
     yaml.width = 4096
     yaml.preserve_quotes = True
     tree = read_tree(text, yaml=yaml)
-    for path in paths:
+    for path, value in entries:
         node = tree
         for step in path[:-1]:
             if isinstance(node, dict):
@@ -84,13 +84,13 @@ def test_every_kind_of_field_is_tried_or_has_a_reason() -> None:
 
 @pytest.mark.parametrize("page", PAGES)
 def test_bad_input_stays_in_its_field_with_the_words_of_the_reader(shop: Shop, page: str) -> None:
-    """Fields of a kind are filled one after the other and looked at together, but for choices of one row: a stock or a
-    style that there is not hides what else is wrong in its entry. Of rows that have the same entry the last is tried:
-    to come to its field, a change passes all others."""
+    """Twenty fields are filled and looked at together, one of each kind as somebody types it, but for choices of one
+    row: a stock or a style that there is not hides what else is wrong in its entry. Of rows that have the same entry
+    the last is tried: to come to its field, a change passes all others."""
     text = commented(JOB)
     shop.jobs.add("All entries", text)
     client = TestClient(app_of(shop), base_url=DESK, client=("127.0.0.1", 5), headers={"Origin": DESK})
-    tried: dict[tuple[str, int], list[tuple[str, dict[str, str]]]] = {}
+    tried: dict[tuple[bool, int], list[tuple[str, dict[str, str]]]] = {}
     found: dict[tuple[str, ...], tuple[str, dict[str, str]]] = {}
     for identity, _rest, values in FIELD.findall(with_panels_open(client, f"/jobs/1/{page}")):
         vals = json.loads(html.unescape(html.unescape(values)))
@@ -105,40 +105,48 @@ def test_bad_input_stays_in_its_field_with_the_words_of_the_reader(shop: Shop, p
         if vals.get("kind", "text") not in NEVER_BAD:  # a height at the drawing has a form of its own
             # What is wrong in the first bank is wrong in those like it; of more than 100 faults the rest is counted.
             row = tuple(json.loads(vals["path"])[:2])
-            choices[row] += vals["kind"] == "choice"
-            alone = choices[row] if vals["kind"] == "choice" else number // 20
-            tried.setdefault((vals["kind"], alone), []).append((identity, vals))
-    for (kind, _alone), fields in tried.items():
-        typed = BAD[kind]
-        (identity, vals), *others = fields
-        paths = [json.loads(other["path"]) for _, other in others]
-        if paths:  # as one change: to type each would take a minute
+            is_choice = vals["kind"] == "choice"
+            choices[row] += is_choice
+            together = choices[row] if is_choice else number // 20
+            tried.setdefault((is_choice, together), []).append((identity, vals))
+    for fields in tried.values():
+        by_hand = {vals["kind"]: (identity, vals) for identity, vals in fields}
+        others = [
+            (json.loads(vals["path"]), BAD[vals["kind"]])
+            for each, vals in fields
+            if (each, vals) not in by_hand.values()
+        ]
+        if others:  # as one change: to type each would take a minute
             base = shop.jobs.load(1).revision.number
-            shop.jobs.save(1, with_entries(text, paths, typed), title="All entries", base=base)
-        base = str(shop.jobs.load(1).revision.number)
-        answer = client.post("/jobs/1/entry", data={**vals, "base": base, "value": typed})
-        assert answer.status_code == 204, identity
+            shop.jobs.save(1, with_entries(text, others), title="All entries", base=base)
+        for kind, (identity, vals) in by_hand.items():
+            base = str(shop.jobs.load(1).revision.number)
+            answer = client.post("/jobs/1/entry", data={**vals, "base": base, "value": BAD[kind]})
+            assert answer.status_code == 204, identity
         after = shop.jobs.load(1).text
         assert re.findall("# [0-9]+$", after, re.MULTILINE) == re.findall("# [0-9]+$", text, re.MULTILINE)
         with pytest.raises(FaultyInputError) as refused:
             read_job(after)
         shown = client.get(f"/jobs/1/{page}").text.replace("\xa0", " ")  # a panel with a fault is open
         told = html.unescape(re.sub("<[^>]*>", "", shown))  # a bank that merges another has its faults too
-        for identity, _vals in fields:
+        for identity, vals in fields:
+            kind = vals["kind"]
             ((_tag, beside),) = re.findall(rf'<(p|li) id="fault-{identity}"[^>]*>(.*?)</\1>', shown)
             assert re.sub("<[^>]*>", "", beside), identity
             field = shown.split(f'id="{identity}"')[1][:6000]
             kept = field.split("</select>")[0] if kind == "choice" else field.split(">")[0]
-            assert f'value="{typed}"' in kept, identity
+            assert f'value="{BAD[kind]}"' in kept, identity
             assert 'aria-invalid="true"' in field.split(">")[0], identity
         for fault in refused.value.faults:
             assert str(fault.message) in told, fault
-        for _ in range(1 + bool(paths)):
+        for _ in range(len(by_hand) + bool(others)):
             before = shop.jobs.undo(1).text
         assert before == text
-    assert {kind for kind, _ in tried} >= {"length", "whole", "choice"} - (
-        {"whole"} if page == "cutter" else set()
-    )
+    assert {vals["kind"] for fields in tried.values() for _, vals in fields} >= {
+        "length",
+        "whole",
+        "choice",
+    } - ({"whole"} if page == "cutter" else set())
 
 
 @pytest.mark.parametrize(
