@@ -133,3 +133,18 @@ def test_who_goes_back_to_an_answer_finds_the_form_as_it_was_filled(desk: Page, 
     expect(desk.locator("[name=table]")).to_have_value(rows)
     desk.reload()
     expect(desk.locator("[name=table]")).to_have_value(rows)
+
+
+@pytest.mark.alone
+def test_who_goes_back_from_a_new_job_finds_its_form_again(desk: Page, served: Served) -> None:
+    """It was refused once, so the page that they go back to is an answer."""
+    desk.goto(f"{served.url}/jobs/new")
+    for name, text in ENTRIES.items():
+        desk.locator(f"#{name}").fill("" if name == "count" else text)
+    desk.get_by_role("button", name="Start the job").click()
+    expect(desk.locator("#count")).to_have_attribute("aria-invalid", "true")
+    desk.locator("#count").fill(ENTRIES["count"])
+    desk.get_by_role("button", name="Start the job").click()
+    expect(desk.get_by_role("heading", name="Known and missing")).to_be_visible()
+    desk.go_back()
+    expect(desk.get_by_role("button", name="Start the job")).to_be_visible()

@@ -34,6 +34,12 @@ def test_each_reading_of_the_table_is_lettered_in_the_drawing(plan: JobPlan) -> 
         assert named == ["flat piece", "upright piece"], "both, whichever of them is cut in this set-up"
 
 
+def test_a_card_leaves_room_for_what_the_test_cut_asks_for(plan: JobPlan) -> None:
+    """It is printed before the test cut, and lies on the machine after it."""
+    words = "After the test cut set what it asks for"
+    assert all(any(words in note for note in card.notes) for card in setup_cards(plan, plan_drawings(plan)))
+
+
 def two_stocks(readings: str) -> str:
     sheets = "sheets: [{length: 2500, width: 1250}]"
     return f"""

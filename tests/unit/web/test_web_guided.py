@@ -171,3 +171,17 @@ def test_the_page_counts_the_entries_that_it_needs(client: TestClient) -> None:
         "Nine entries get you to a first packet; the other four may stay blank"
         in client.get("/jobs/new").text
     )
+
+
+def test_a_second_job_of_one_name_is_asked_for_another(shop: Shop, client: TestClient) -> None:
+    """On the start page and at the rack jobs are told by their names."""
+    made(shop, client)
+    again = client.post("/jobs/new", data=ENTRIES)
+    assert again.status_code == 422
+    assert "a job is called that already: give this one another name" in again.text
+    assert 'value="Trays of the print room"' in again.text
+    assert len(shop.jobs.list()) == 2
+    renamed = client.post(
+        "/jobs/new", data={**ENTRIES, "job": "Trays of the map room"}, follow_redirects=False
+    )
+    assert renamed.status_code == 303

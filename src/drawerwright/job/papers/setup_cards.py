@@ -95,7 +95,7 @@ class _Cards:
             notes=(
                 *feed_words(self.plan.job.table.feed),
                 *self._lips(setup),
-                *(() if stops else (*self._odds(setup), *Scraps.of(setup, self.plan.run.setups).words)),
+                *(() if stops else self._tried(setup)),
                 *self._holding(setup),
             ),
             stops=stops,
@@ -162,6 +162,19 @@ class _Cards:
         if len(setup.corners) > 1:
             first = joined((self.plan.draft.corner(poorest).name, first), ": ")
         return (first, *more)
+
+    def _tried(self, setup: SetUp) -> Iterator[str]:
+        """What goes with the test cut: how sure it is, what follows from it, and of what it is made."""
+        yield from self._odds(setup)
+        yield from self._then(setup)
+        yield from Scraps.of(setup, self.plan.run.setups).words
+
+    def _then(self, setup: SetUp) -> Iterator[Phrase]:
+        """What holds after a test cut of which the job knows nothing yet: the paper outlives it."""
+        if self.plan.job.cutter_of(setup.cutter.key).table.settled is None:
+            yield phrase(
+                "After the test cut set what it asks for. Height gauge: ________ Fence scale: ________"
+            )
 
     def _targets(self, setup: SetUp) -> PacketTable:
         """The readings of the test pieces; where two corners share one, the narrower range holds. Where corners differ

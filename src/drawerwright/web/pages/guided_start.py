@@ -53,10 +53,13 @@ def _make(request: Request, typed: Mapping[str, str]) -> Response:
             for question in asked
         },
     )
-    if made.faults:
-        return _form(request, typed, made.faults, 422)
-    shop = shop_of(request)
-    job = shop.jobs.add(job_text.title_of(made.text), made.text, phrase("guided start"))
+    shop, title, faults = shop_of(request), job_text.title_of(made.text), dict(made.faults)
+    if title and any(job.title == title for job in shop.jobs.list()):
+        words = phrase("a job is called that already: give this one another name")
+        faults.setdefault("job", words)
+    if faults:
+        return _form(request, typed, faults, 422)
+    job = shop.jobs.add(title, made.text, phrase("guided start"))
     return RedirectResponse(f"/jobs/{job.id}", 303)
 
 

@@ -17,6 +17,7 @@ from starlette.routing import Route
 from drawerwright.basics.errors import FaultyInputError
 from drawerwright.basics.phrases import phrase
 from drawerwright.job.file.first_jobs import example_text
+from drawerwright.job.file.given_tables import ENDINGS as TABLE_ENDINGS
 from drawerwright.store.records import ConflictError, JobRecord, StoreError
 from drawerwright.web.fields import job_text
 from drawerwright.web.fields.posted_numbers import whole_number
@@ -109,6 +110,8 @@ def _import(request: Request, name: str, raw: bytes) -> Response:
         fault = _("Choose a job file first.")
     elif not name.lower().endswith(UPLOAD_ENDINGS):
         fault = _("A job file ends in .yaml or .yml; this one is called %(name)s.") % {"name": name}
+        if name.lower().endswith(TABLE_ENDINGS):
+            fault += " " + _("A table of drawers is taken in below, under “Drawers from a table”.")
     else:
         try:
             text = raw.decode("utf-8-sig")
