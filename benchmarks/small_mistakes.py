@@ -5,8 +5,9 @@ A change that nobody could notice with a rule is no mistake, and is left out by 
 * **Two measured sizes** are never exactly equal, so `<` in place of `<=` between them changes nothing; there the
   comparison is turned round. Where whole numbers are compared, it is moved by its limit.
 * **A number below a thousandth** is slack for arithmetic: no length is measured, no share is told so finely.
-* **How finely something is sought**: a whole number of ten or more (slices, draws, tries), of which one more is a
-  tenth at most; the digits to which something is rounded.
+* **How finely or how far something is sought**: a whole number of ten or more (slices, draws, tries), of which one more
+  is a tenth at most; the digits to which something is rounded; rows of trial values, that is the numbers of a
+  `linspace`, `geomspace` or `arange` and lists of four numbers or more.
 * **Words**: what is written in a sentence, and functions that return nothing else. Sentences are read, not computed.
 * **Guards of the program itself**: `assert`, `strict=`, the words and the way of an error, `TYPE_CHECKING`, aliases of
   types, what decorates a class.
@@ -22,6 +23,8 @@ from typing import Any
 
 LEAST_NUMBER = 0.001
 FINE = 10
+MANY = 4
+TRIAL_VALUES = {"linspace", "geomspace", "arange"}
 SWAPPED: dict[type[ast.AST], type[ast.AST]] = {
     ast.Lt: ast.LtE,
     ast.LtE: ast.Lt,
@@ -135,6 +138,8 @@ class Changes(ast.NodeTransformer):
         return node if node.arg == "strict" else self.generic_visit(node)
 
     def visit_Call(self, node: ast.Call) -> ast.AST:
+        if isinstance(node.func, ast.Attribute) and node.func.attr in TRIAL_VALUES:
+            return node
         if isinstance(node.func, ast.Name):
             if node.func.id in WORDS:
                 return node
@@ -145,6 +150,16 @@ class Changes(ast.NodeTransformer):
             if other is not None and self._is_wanted(node, f"{node.func.id} -> {other}"):
                 node.func = ast.copy_location(ast.Name(other, ast.Load()), node.func)
         return self.generic_visit(node)
+
+    def _visit_row(self, node: ast.Tuple | ast.List) -> ast.AST:
+        is_of_trial_values = len(node.elts) >= MANY and all(isinstance(e, ast.Constant) for e in node.elts)
+        return node if is_of_trial_values else self.generic_visit(node)
+
+    def visit_Tuple(self, node: ast.Tuple) -> ast.AST:
+        return self._visit_row(node)
+
+    def visit_List(self, node: ast.List) -> ast.AST:
+        return self._visit_row(node)
 
     def visit_Compare(self, node: ast.Compare) -> ast.AST:
         sides = [node.left, *node.comparators]
