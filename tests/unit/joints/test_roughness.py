@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from drawerwright.joints.roughness import without_scatter
+from drawerwright.joints.roughness import _each_is_read, without_scatter
 
 LINE = np.array([(0, 0), (3.4, 0), (4.1, 0.9), (6.3, 1.6), (7.7, 3.1), (15, 3.1)])
 
@@ -48,3 +48,19 @@ def test_a_curve_is_followed_within_the_scatter():
     found = np.array(without_scatter(points, 0.02).points)
     assert len(found) < 20
     assert np.abs(np.interp(depths, *found.T) - curve).max() < 0.06
+
+
+@pytest.mark.parametrize(
+    ("depths", "knots", "is_read"),
+    [
+        ([0, 1, 2, 3], [0, 1, 2, 3], True),
+        ([0, 1.5, 4, 5], [0, 1, 2, 3], False),  # the one reading between 1 and 2 cannot serve both knots
+        ([0, 1.5, 2.5, 5], [0, 1, 2, 3], True),
+        ([0, 2.5, 2.7, 5], [0, 1, 2, 3], False),  # none lies below 2
+        ([0, 3], [0, 1, 3], False),
+        ([0, 0.5, 3], [0, 1, 3], True),
+    ],
+)
+def test_every_knot_needs_a_reading_of_its_own(depths, knots, is_read):
+    """Schoenberg and Whitney's condition (from memory): the readings lie one each within the pieces of the knots."""
+    assert _each_is_read(np.array(depths, float), np.array(knots, float)) is is_read

@@ -13,6 +13,7 @@ from drawerwright.joints.clash import deepest_seat
 from drawerwright.joints.corner import (
     Cuts,
     Place,
+    _first_met,
     area,
     corner_gaps,
     flat_section,
@@ -286,3 +287,21 @@ def test_spans_of_a_drawer_lock_by_hand() -> None:
         "neck": pytest.approx((0.0, 4.0)),
         "fence, upright": pytest.approx((4.0, 12.0)),
     }
+
+
+@pytest.mark.parametrize(
+    ("run", "met"),
+    [
+        # Level, how far the second column lies below zero there, how far the third lies above.
+        ([(100, -1, 3), (110, 3, -1)], 102.5),  # 1 of 4 on the way, and the other only at 3 of 4
+        ([(100, -3, 1), (110, 1, -3)], None),
+        ([(100, -2, 2), (110, 2, -2)], 105.0),
+        ([(110, -1, 3), (100, 3, -1)], 107.5),
+        ([(0, -1, 2), (10, -1, 2), (20, 1, 2)], 15.0),
+        ([(0, -1, 2), (10, -1, -2), (20, 1, -2)], None),
+        ([(0, -1, 2), (10, 0, 2)], 10.0),
+        ([(0, -1, 2), (10, -0.5, 1)], None),
+    ],
+)
+def test_the_gap_ends_at_the_face_that_is_met_first(run: Any, met: float | None) -> None:
+    assert _first_met(run) == (None if met is None else pytest.approx(met))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 
 import pytest
@@ -23,3 +24,14 @@ def test_a_folder_in_the_way_is_said_of_the_path_given(tmp_path: Path) -> None:
         write_whole(path, b"x")
     assert told.value.filename == str(path)
     assert list(tmp_path.iterdir()) == [path]
+
+
+@pytest.mark.skipif(os.name != "posix", reason="modes of files as POSIX has them")
+@pytest.mark.parametrize(("umask", "mode"), [(0o022, 0o644), (0o077, 0o600), (0o002, 0o664)])
+def test_a_file_is_made_as_the_umask_says(tmp_path: Path, umask: int, mode: int) -> None:
+    before = os.umask(umask)
+    try:
+        write_whole(tmp_path / "plan.json", b"{}")
+    finally:
+        os.umask(before)
+    assert (tmp_path / "plan.json").stat().st_mode & 0o777 == mode
