@@ -70,7 +70,6 @@ LONG = 1.3
 KEY_SIZE: Mm = 2.4
 KEY: Mm = 140.0
 """How wide the key may become below a narrower sheet."""
-SMALL: Mm = 1.6
 NUMBER: Mm = 1.9
 NARROW: Mm = 0.8
 """Kept free between a name and the end of its strip."""
@@ -223,8 +222,7 @@ class _SheetView:
         letter = note_letter(len(self.notes))
         self.notes.append(f"{letter}: {words[0]}")
         (left, bottom), (right, top) = corners[0], corners[2]
-        largest = self.look.least_lettering if self.is_large else SMALL
-        size = min(largest, max(min(right - left, top - bottom), 1.0))
+        size = min(self.look.least_lettering, max(min(right - left, top - bottom), 1.0))
         at = ((left + right) / 2, (bottom + top) / 2)
         self.lettered[at] = corners
         return [Text(at, letter, size, "middle", "middle", bold=True, layer=layer, halo=fill)]
@@ -267,7 +265,8 @@ class _SheetView:
         return box(x * s, y * s, (x + x_extent) * s, (y + y_extent) * s)
 
     def _size(self, length: Mm, width: Mm) -> str:
-        return f"{self.style.show(length, with_unit=False)} × {self.style.show(width)}"
+        style = self.style.in_a_row((length, width))
+        return f"{style.show(length, with_unit=False)} × {style.show(width)}"
 
     def offcut(self, offcut: Offcut) -> list[Item]:
         """What returns to the rack is hatched and has its size; what is too small for it is left blank."""
