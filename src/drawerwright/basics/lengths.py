@@ -45,6 +45,8 @@ OFF_THE_MIDDLE = 1e-6
 there, so what reckoning leaves never parts two lengths that are one."""
 BOUGHT_DIGITS = ".3g"
 """The format of millimetres that asks for a size as a thing is sold."""
+HALF_A_STEP = 0.0025 + 1e-6
+"""Of a size in inches: what it is rounded by at the most."""
 ROUNDED_64TH = 0.02
 """How far (in 64ths of an inch) a size may lie off the fraction that it is."""
 SAW_DIGITS = ".1f"
@@ -176,8 +178,9 @@ class LengthStyle:
         if fine:
             return round(length / MM_PER_INCH, 3)
         if self.unit == "in/64" and self.step is None:
-            length = length if _is_of_64ths(length) else to_step(length, self.size_step)
-            return round(length / MM_PER_INCH, 6)
+            inches = to_step(length, self.size_step) / MM_PER_INCH
+            nearest, beyond = _nearest_64th(inches)
+            return round(math.copysign(nearest + beyond, inches), 6)
         return round(to_step(length, self.size_step) / MM_PER_INCH, 4)
 
 
@@ -206,13 +209,13 @@ class WrittenLength:
             return reader.show(_safe_step(self.length, reader.size_step, self.safe), with_unit=self.with_unit)
         if self.digits is not None and self.digits != SAW_DIGITS and reader.unit == "mm":
             return with_decimal_sign(_in_mm(self.length, self.digits, self.with_unit), reader.decimal_sign)
-        if self.digits == BOUGHT_DIGITS and reader.unit != "mm" and _is_of_64ths(self.length):
+        is_bought = self.digits == BOUGHT_DIGITS and reader.unit != "mm"
+        is_typed = self.digits == "g" and reader.unit == "in/64"
+        if (is_bought or is_typed) and _is_of_64ths(self.length):
             return replace(reader, unit="in/64", step=None).show(self.length, with_unit=self.with_unit)
         if self.digits == "g" and 0 < abs(self.length) < SMALL_INCH * MM_PER_INCH:
             return reader.show_doubt(self.length, with_unit=self.with_unit)
         if self.digits == "g" and reader.unit != "mm":  # as it would be typed: 21 in, 1.5 in
-            if reader.unit == "in/64" and _is_of_64ths(self.length):
-                return replace(reader, step=None).show(self.length, with_unit=self.with_unit)
             text = fixed(self.length / MM_PER_INCH, 3).rstrip("0").rstrip(".")
             return text.replace(".", reader.decimal_sign) + (" in" if self.with_unit else "")
         return reader.show(self.length, fine=self.fine, with_unit=self.with_unit)
@@ -220,8 +223,7 @@ class WrittenLength:
 
 def _is_of_64ths(length: Mm) -> bool:
     """Whether it is a fraction of an inch, as things are sold."""
-    parts = length / MM_PER_INCH * 64
-    return abs(parts - round(parts)) < ROUNDED_64TH
+    return abs((length / MM_PER_INCH * 64 + 0.5) % 1 - 0.5) < ROUNDED_64TH
 
 
 def millimetres(length: Mm, digits: str = ".2f", *, with_unit: bool = True) -> WrittenLength:
@@ -306,8 +308,8 @@ def show_length(
     >>> show_length(9.35, "in/64", fine=True)
     '0.368 in'
     """
-    if not fine and (step is not None or unit != "in/64" or not _is_of_64ths(length)):
-        used = SIZE_STEP["mm" if unit == "mm" else "in"] if step is None else step
+    if not fine:
+        used = step or SIZE_STEP["mm" if unit == "mm" else "in"]
         length = to_step(length, used)
         digits = _digits_of(used / (1 if unit == "mm" else MM_PER_INCH))
     if unit == "in/64" and not fine:
@@ -318,10 +320,8 @@ def show_length(
                 whole, plus, rest = text.partition(" − ")
             text = f"{whole} in{plus}{rest}"
     elif unit != "mm":
-        text, suffix = (
-            fixed(length / MM_PER_INCH, 3) if fine else _sized(length / MM_PER_INCH, digits, 2),
-            " in",
-        )
+        inches = length / MM_PER_INCH
+        text, suffix = fixed(inches, 3) if fine else _sized(inches, digits, 2), " in"
     else:
         text, suffix = fixed(length, 2) if fine else _sized(length, digits, 1), " mm"
     if with_unit:
@@ -383,15 +383,18 @@ def fixed(value: float, digits: int) -> str:
     return text.removeprefix("-") if float(text) == 0 else text.replace("-", "−")
 
 
-def _sixty_fourths(length: Mm) -> str:
-    inches = length / MM_PER_INCH
+def _nearest_64th(inches: float) -> tuple[Fraction, float]:
+    """The sixty-fourth next to a size without its sign, and what remains beyond what rounding leaves."""
     nearest = Fraction(round(abs(inches) * 64), 64)
     beyond = abs(inches) - nearest
+    return nearest, 0.0 if nearest and abs(beyond) <= HALF_A_STEP else beyond
+
+
+def _sixty_fourths(length: Mm) -> str:
+    nearest, beyond = _nearest_64th(inches := length / MM_PER_INCH)
     rest = fixed(abs(beyond), 3)
     sign = "−" if inches < 0 and (nearest or float(rest)) else ""
     if not nearest:
         return f"{sign}{rest}" if float(rest) else "0"
     body = sign + " ".join(str(bit) for bit in divmod(nearest, 1) if bit)
-    if float(rest) == 0:
-        return body
-    return f"{body} {'+' if (beyond > 0) == (inches > 0) else '−'} {rest}"
+    return body if float(rest) == 0 else f"{body} {'+' if (beyond > 0) == (inches > 0) else '−'} {rest}"

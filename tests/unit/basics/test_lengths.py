@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from drawerwright.basics.errors import InvalidValueError
-from drawerwright.basics.lengths import LengthStyle, show_length
+from drawerwright.basics.lengths import SIZE_STEP, LengthStyle, show_length, to_step
 from drawerwright.basics.phrases import phrase, said
 from drawerwright.basics.typed_lengths import parse_length
 
@@ -70,7 +70,11 @@ def test_sixty_fourths_show_what_remains() -> None:
     """Of a size as it is cut, in steps of 0.005 in: 3/4 in and 0.1 mm are 0.7539 in, a sixty-fourth stays one."""
     assert show_length(19.05 + 0.1, "in/64") == "3/4 in + 0.005"
     assert show_length(19.05 - 0.1, "in/64") == "3/4 in − 0.005"
-    assert show_length(57 / 64 * 25.4, "in/64") == "57/64 in"
+    for size in (
+        57 / 64 * 25.4,
+        to_step(57 / 64 * 25.4, SIZE_STEP["in"]),
+    ):  # as it is meant, and as it is cut
+        assert show_length(size, "in/64") == "57/64 in"
     assert show_length(0, "in/64") == "0 in"
 
 
@@ -78,7 +82,7 @@ def test_sixty_fourths_add_up_below_nought_too() -> None:
     """What is written is a sum: fraction and thousandths, each with its own sign."""
     assert show_length(-0.15, "in/64") == "−0.005 in"
     assert show_length(0.1, "in/64") == "0.005 in"
-    assert show_length(-2.0, "in/64") == "−5/64 in − 0.002"  # 0.080 in, and 5/64 in is 0.0781 in
+    assert show_length(-2.0, "in/64") == "−5/64 in"  # 0.080 in, and 5/64 in is 0.0781 in
     assert show_length(-19.05 + 0.1, "in/64") == "−3/4 in + 0.005"
     assert show_length(-0.004, "in/64") == "0 in"
 
