@@ -17,12 +17,15 @@ LONGEST_REPEATED = 40
 """Characters of what was typed that a message repeats."""
 PLUS_MINUS = re.compile(r"±|\+/-|\+-")
 """Between a figure and how far it may be off."""
-ACCEPTED = phrase("14.65; 14,65; 14.65 mm; 3/4 in; 1 1/8\"; 0.720in or 2'")
+ACCEPTED = phrase("14.65 or 14.65 mm, 3/4 in, 1 1/8\", 0.720in or 2'")
 """Examples of what is accepted, for messages."""
 
 _NUMBER = r"\d+(?:[.,]\d+)?|[.,]\d+"
 _FEET = r"ft|feet|foot|'|′|’"
 _UNIT = rf"mm|cm|in(?:ch(?:es)?)?|\"|″|”|''|{_FEET}"
+_SEVERAL = re.compile(
+    rf"(?=.*[.,]\d)\s*(?:{_NUMBER})(?:\s*(?:{_UNIT}))?(?:,?\s+(?:{_NUMBER})(?:\s*(?:{_UNIT}))?)+\s*"
+)
 _LENGTH = re.compile(
     rf"""\s*(?P<sign>[-+−]?)\s*
     (?:
@@ -194,6 +197,13 @@ def _not_a_length(given: object) -> InvalidValueError:
                 "cannot read {given!r} as a length: leave out what groups the thousands, as in {plain}",
                 given=shortened(given),
                 plain=re.sub(r"\D", "", grouped["whole"]) + grouped["rest"],
+            )
+        )
+    if isinstance(given, str) and _SEVERAL.fullmatch(given[:LONGEST_WRITTEN]):
+        return InvalidValueError(
+            phrase(
+                "{given!r} is more than one length: where several may stand, a semicolon parts them, as in 14.65; 14.7",
+                given=shortened(given),
             )
         )
     return InvalidValueError(

@@ -129,3 +129,9 @@ def test_a_length_with_its_thousands_grouped_is_shown_without(typed: str, plain:
 def test_a_length_beyond_any_shop_is_repeated_with_the_unit_it_was_read_in() -> None:
     with pytest.raises(InvalidValueError, match="'99999999 in' is longer than 100 m"):
         parse_length("99999999", default_unit="in")
+
+
+@pytest.mark.parametrize("typed", ["18,3 18,25 18,31", "18.3, 18.25", "18.3 mm 0.72in"])
+def test_several_lengths_in_one_place_are_told_what_parts_them(typed: str) -> None:
+    with pytest.raises(InvalidValueError, match="more than one length: where several may stand, a semicolon"):
+        parse_length(typed)

@@ -175,3 +175,17 @@ def test_pages_name_corners_by_tokens_that_no_change_of_the_job_moves(
             )
             name = unescape(here[1]).replace("\N{NO-BREAK SPACE}", " ")
             assert (here[0], name) == (corner.key.token, corner.name)
+
+
+def test_the_papers_say_that_a_test_cut_asks_for_other_settings(
+    client: TestClient, shop: Shop, ash: Corner
+) -> None:
+    """The cards are made of what the job has; the cut's settings are at the machine."""
+    words = "asks for other settings than the cards of the packet have"
+    plan = shop.plans.ask(shop.jobs.load(2).text, 60.0, 2)
+    assert plan.made is not None
+    assert words not in client.get("/jobs/2/papers").text
+    save(client, ash)
+    shown = unescape(client.get("/jobs/2/papers").text)
+    assert words in shown
+    assert f'href="/jobs/2/trial?corner={ash.key.token}"' in shown

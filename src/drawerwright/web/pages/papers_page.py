@@ -17,6 +17,7 @@ from drawerwright.web.fields.posted_numbers import whole_number
 from drawerwright.web.pages.jobs_page import attachment, file_stem
 from drawerwright.web.pages.parts.day_choice import day_context, day_of
 from drawerwright.web.pages.parts.job_frame import job_id_of
+from drawerwright.web.pages.parts.job_glance import cuts_to_follow
 from drawerwright.web.pages.parts.planned import plan_of, planned_page, reader_plan
 from drawerwright.web.reader.words import gettext as _
 from drawerwright.web.server.security import is_loopback, own_address
@@ -52,6 +53,7 @@ def _content(request: Request, job: JobRecord, plan: JobPlan) -> Mapping[str, An
     return {
         "papers": shop_of(request).papers.ask(job.text, plan, job.id),
         "parts": labels,
+        "cuts_to_follow": cuts_to_follow(shop_of(request), job),
         **_offered(plan),
     }
 

@@ -29,6 +29,12 @@ def _cuts(job_id: int, text: str, shelf: tuple[ShelfEntry, ...]) -> tuple[Corner
     return () if draft is None else cuts_of_corners(job_id, draft, shelf)
 
 
+def cuts_to_follow(shop: Shop, job: JobRecord) -> tuple[CornerCuts, ...]:
+    """Corners whose test cuts ask for other settings than the job has."""
+    cuts = _cuts(job.id, job.text, tuple(shop.shelf.list(ShelfKind.TRIAL_CUT)))
+    return tuple(one for one in cuts if one.asks.is_about_the_cut and one.to_set)
+
+
 def plans_of(shop: Shop, job: JobRecord, patience: float | None) -> State[tuple[JobPlan, ...]]:
     """Every plan of a job; None waits for none and begins none."""
     found = job_text.job_of(job.text)
