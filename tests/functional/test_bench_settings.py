@@ -175,3 +175,12 @@ def test_what_is_doubtful_about_a_rebate(
 ) -> None:
     assert main([*REBATE, "--depth", depth, "--json"]) == status
     assert [finding["code"] for finding in json.loads(capsys.readouterr().out)["findings"]] == [code]
+
+
+def test_what_must_not_be_cut_is_said_first(capsys: pytest.CaptureFixture[str]) -> None:
+    """Stock of 9 mm under a bit of 11.2."""
+    main(["settings", "--mid-depth", "5.65", "--step", "3.45", "--flat", "9", "--upright", "14.6"])
+    lines = capsys.readouterr().out.splitlines()
+    assert lines[0].startswith("stop ")
+    stops = [line.startswith("stop ") for line in lines]
+    assert stops == sorted(stops, reverse=True)

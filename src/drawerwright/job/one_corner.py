@@ -173,6 +173,7 @@ def settled_text(settled: SettledCorner, style: LengthStyle) -> str:
 
 def _lines(settled: SettledCorner, style: LengthStyle) -> Iterator[str]:
     setting, tight, table = settled.recommended, settled.tight, settled.table
+    yield from (finding.told(style) for finding in settled.findings if finding.stops)
 
     def show(length: Mm) -> str:
         return style.show(length, fine=True)
@@ -206,7 +207,7 @@ def _lines(settled: SettledCorner, style: LengthStyle) -> Iterator[str]:
         yield line(name, length, "" if is_one_setting(length, by_law) else f"by the law {show(by_law)}")
     yield cut_words(settled.odds, "")
     yield from doubt_words(settled.odds)
-    yield from (finding.told(style) for finding in settled.findings)
+    yield from (finding.told(style) for finding in settled.findings if not finding.stops)
 
 
 def _figures(setting: CornerSetting, size: Mm | None) -> list[tuple[str, Mm]]:

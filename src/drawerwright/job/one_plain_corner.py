@@ -51,6 +51,7 @@ class SettledPlainCorner:
         return "\n".join(self._lines(style))
 
     def _lines(self, style: LengthStyle) -> Iterator[str]:
+        yield from (finding.told(style) for finding in self.findings if finding.stops)
         joint = plain_joint(self.made.kind)
         figures = [(figure.words, figure.value) for figure in joint.figures(self.made, self.width)]
         if self.upright_length is not None:
@@ -60,7 +61,7 @@ class SettledPlainCorner:
         yield from (style.say(line) for line in joint.lines(self.made, self.width))
         if self.correction is not None:
             yield from (style.say(line) for line in self.correction.lines)
-        yield from (finding.told(style) for finding in self.findings)
+        yield from (finding.told(style) for finding in self.findings if not finding.stops)
 
 
 def measures_of(kind: str) -> tuple[JointMeasure, ...] | None:

@@ -68,8 +68,8 @@ def recommended(outcomes: Sequence[JointOutcome], use: Use, *, may_save: bool = 
         return JointVerdict(quickest, Because.PRESENT_TOO_WEAK, _too_weak_words(present, use, more))
     if not present.suits(use):
         why = phrase(
-            "{joint} rests on glued end grain alone, which {use} does not forgive: {more:+.0f} min for the batch.",
-            more=more,
+            "{joint} rests on glued end grain alone, which {use} does not forgive: {time}.",
+            time=_time_words(more),
             **says,
         )
         return JointVerdict(quickest, Because.PRESENT_UNTRUSTED, why)
@@ -89,17 +89,26 @@ def recommended(outcomes: Sequence[JointOutcome], use: Use, *, may_save: bool = 
     return JointVerdict(present, Because.ENOUGH, phrase("Enough for {use}; no other saves much.", **says))
 
 
+def _time_words(more: float) -> Phrase:
+    """How much longer a batch takes with another joint (minutes)."""
+    minutes = round(more)
+    if minutes == 0:
+        return phrase("the batch takes as long")
+    if minutes > 0:
+        return phrase("the batch takes {minutes} min longer", minutes=minutes)
+    return phrase("the batch takes {minutes} min less", minutes=-minutes)
+
+
 def _too_weak_words(present: JointOutcome, use: Use, more: float) -> Phrase:
-    says = {"joint": present.choice.words, "use": use.words, "more": more}
+    says = {"joint": present.choice.words, "use": use.words, "time": _time_words(more)}
     if present.bears_shown is None:
         return phrase(
             "By the strengths assumed of plywood, {joint} may be too weak for its stop in {use}; this one is enough: "
-            "{more:+.0f} min for the batch.",
+            "{time}.",
             **says,
         )
     return phrase(
-        "{joint} bears {share:.2f} times what its stop asks of it in {use}; this one is enough: {more:+.0f} min for "
-        "the batch.",
+        "{joint} bears {share:.2f} times what its stop asks of it in {use}; this one is enough: {time}.",
         share=present.bears_shown,
         **says,
     )
