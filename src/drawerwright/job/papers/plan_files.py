@@ -129,8 +129,20 @@ def is_file_of_a_plan(name: str) -> bool:
 
 
 def as_json(report: Mapping[str, Any]) -> bytes:
-    """A report as it stands in a file."""
-    return (json.dumps(report, indent=1, ensure_ascii=False) + "\n").encode()
+    """A report as it stands in a file: each entry on a line of its own, and each of a list."""
+    lines = ",\n".join(f" {_json(name)}: {_in_lines(value)}" for name, value in report.items())
+    return f"{{\n{lines}\n}}\n".encode()
+
+
+def _in_lines(value: Any) -> str:
+    if isinstance(value, list | tuple) and value:
+        return "[\n" + ",\n".join(f"  {_json(entry)}" for entry in value) + "\n ]"
+    return _json(value)
+
+
+def _json(value: Any) -> str:
+    # Without indents json works in C, ten times as fast: the report of 400 drawers is a million values.
+    return json.dumps(value, ensure_ascii=False)
 
 
 def parts_drawing(plan: JobPlan) -> Scene:
