@@ -62,7 +62,7 @@ class FillTable:
                 break
             tried = self._best[: self.capacity + 1 - width] + copies * value
             better = tried > self._best[width:]
-            if better.any():
+            if better[better.argmax()]:  # sooner known than any() tells
                 self._steps.append((piece, copies, width, better))
                 if self._is_shared:
                     self._best, self._is_shared = self._best.copy(), False

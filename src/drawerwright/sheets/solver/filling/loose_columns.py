@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Sequence
-from functools import partial
 from itertools import groupby
 
 import numpy as np
@@ -14,7 +13,7 @@ from drawerwright.sheets.solver.columns import Piece, Sizing, Stack
 from drawerwright.sheets.solver.filling.fill_table import NARROW, FillTable
 from drawerwright.sheets.solver.filling.raster import Raster
 from drawerwright.sheets.solver.filling.rows import Rows
-from drawerwright.sheets.solver.filling.stacks import Offer
+from drawerwright.sheets.solver.filling.stacks import Offer, Takes
 
 Worths = NDArray[np.int32] | NDArray[np.int64]
 
@@ -60,6 +59,7 @@ class PiledRows:
     ) -> None:
         """With `steps` the longest column is measured in so many: good columns, not the best."""
         self._columns, self._rows, self._values, self._at_most = columns, rows, values, at_most
+        self.kerf = columns.sizing.kerf
         self._grain = max(1, (columns.tallest + columns.sizing.kerf) // steps) if steps else 1
         self._tables: dict[int, Worths] = {}
         self._known: dict[int, list[int]] = {}
@@ -67,15 +67,10 @@ class PiledRows:
 
     def offer(self, kind: int) -> Offer:
         """The best column of a kind."""
-        return Offer(
-            kind,
-            partial(self._worth, kind),
-            self._columns.sizing.kerf,
-            partial(self._stack, kind),
-            partial(self.others, kind),
-        )
+        return _RowsOffer(kind, self)
 
-    def _worth(self, kind: int, capacity: int) -> int:
+    def worth(self, kind: int, capacity: int) -> int:
+        """What the best column of a kind is worth."""
         return self._worths(capacity)[kind]
 
     def _worths(self, capacity: int) -> list[int]:
@@ -91,29 +86,41 @@ class PiledRows:
             narrow = int(gains.max(initial=0)) * most <= NARROW
             shape = len(raster.rooms), gains.shape[1]
             best: Worths = np.zeros(shape, np.int32) if narrow else np.zeros(shape, np.int64)
-            for each, after in zip(gains.astype(best.dtype), raster.after, strict=True):
-                left, worth = after, each
-                first = int(np.searchsorted(left, 0))  # rooms too small for it come first
-                while each.any() and first < len(left):
-                    np.maximum(best[first:], best[left[first:]] + worth, out=best[first:])
-                    left, worth = np.where(left < 0, -1, left[left]), 2 * worth
-                    first = int(np.searchsorted(left, 0))
+            used: list[bool] = [bool(each.any()) for each in gains]
+            for each, moves, is_used in zip(gains.astype(best.dtype), raster.moves, used, strict=True):
+                for copies, first, left in moves if is_used else ():
+                    np.maximum(best[first:], best[left] + copies * each, out=best[first:])
             self._tables[capacity] = best
         return self._tables[capacity]
 
-    def _stack(self, kind: int, capacity: int) -> Stack:
-        best, after = self._table(capacity)[:, kind], self._columns.raster(capacity, self._grain).after
-        gains = self._rows.gains[:, kind]
+    def _levels(self, kind: int, capacity: int) -> list[int]:
+        """Which rows, by their height, lie in the best column."""
+        after = self._columns.raster(capacity, self._grain).places_after
+        best: list[int] = self._table(capacity)[:, kind].tolist()
+        gains = [(level, gain) for level, gain in enumerate(self._rows.gains[:, kind].tolist()) if gain]
         place = len(best) - 1
         levels: list[int] = []
         while best[place]:
-            left = after[:, place]
-            fitting = (left >= 0) & (gains > 0) & (best[left] + gains == best[place])
-            level = int(fitting.argmax())
+            for level, gain in gains:
+                left = after[level][place]
+                if left >= 0 and best[left] + gain == best[place]:
+                    break
             levels.append(level)
-            place = int(left[level])
-        elements = [self._rows.element(level, kind) for level in sorted(levels)]
+            place = left
+        return sorted(levels)
+
+    def stack(self, kind: int, capacity: int) -> Stack:
+        """The best column of a kind."""
+        elements = [self._rows.element(level, kind) for level in self._levels(kind, capacity)]
         return self._columns.sizing.stack(kind, self._columns.widths[kind], elements)
+
+    def takes(self, kind: int, capacity: int) -> Takes:
+        """What it holds."""
+        held: dict[int, int] = {}
+        for level in self._levels(kind, capacity):
+            for demand, count in self._rows.takes(level, kind):
+                held[demand] = held.get(demand, 0) + count
+        return held.items()
 
     def others(self, kind: int, capacity: int, floor: int) -> list[Stack]:
         """Loose parts above each other: rows may hold a part more often than it is wanted, these do not."""
@@ -152,3 +159,24 @@ class PiledRows:
                 bests.append(table.best)
             self._single = widths, marks, bests, table
         return self._single
+
+
+class _RowsOffer(Offer):
+    """One of the many columns of rows: made by the hundred, so nothing is bound to it that it can ask for."""
+
+    __slots__ = ("_piled",)
+
+    def __init__(self, kind: int, piled: PiledRows) -> None:
+        self.kind, self._piled, self._kerf = kind, piled, piled.kerf
+
+    def value(self, width: int) -> int:
+        return self._piled.worth(self.kind, width + self._kerf)
+
+    def stack(self, width: int) -> Stack:
+        return self._piled.stack(self.kind, width + self._kerf)
+
+    def takes(self, width: int) -> Takes:
+        return self._piled.takes(self.kind, width + self._kerf)
+
+    def others(self, width: int, floor: int) -> list[Stack]:
+        return self._piled.others(self.kind, width + self._kerf, floor)

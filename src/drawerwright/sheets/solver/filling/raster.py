@@ -7,7 +7,7 @@ Harri Deutsch, 1987; from memory).
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 import numpy as np
 from numpy.typing import NDArray
@@ -64,3 +64,14 @@ class Raster:
         self.rooms: Ticks = rooms
         left = down_to(sums, rooms - each[:, None])
         self.after: Ticks = np.where(left < 0, -1, np.searchsorted(rooms, left))
+        self.places_after: list[list[int]] = self.after.tolist()
+        self.moves = [list(_doubled(after)) for after in self.after]
+        """By size: how many of it are taken at once, the first place from which they are, and what is left from there
+        on; twice as many each time, which leads to every number of them."""
+
+
+def _doubled(after: Ticks) -> Iterator[tuple[int, int, Ticks]]:
+    copies, left = 1, after
+    while (first := int(np.searchsorted(left, 0))) < len(left):  # rooms too small come first
+        yield copies, first, left[first:]
+        copies, left = 2 * copies, np.where(left < 0, -1, left[left])

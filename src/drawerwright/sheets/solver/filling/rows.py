@@ -37,6 +37,7 @@ class Rows:
         self._marks: list[int] = []
         self._chosen: list[NDArray[np.int64]] = []
         self._elements: dict[tuple[int, int], Element] = {}
+        self._known: dict[tuple[int, int], dict[int, int]] = {}
         self.heights: list[int] = []
         worth: list[NDArray[np.int64]] = []
         for height, group in groupby(range(len(pieces)), key=lambda place: pieces[place].v):
@@ -83,13 +84,25 @@ class Rows:
             self._elements[level, kind] = self._element(level, kind)
         return self._elements[level, kind]
 
+    def takes(self, level: int, kind: int) -> list[tuple[int, int]]:
+        """Demand and count of what that row holds, a demand as often as its pieces differ."""
+        counts = self._counts(level, kind)
+        return [(self._pieces[place].demand, count) for place, count in counts.items()]
+
+    def _counts(self, level: int, kind: int) -> dict[int, int]:
+        """How often each piece, by its place, lies in the best row of a height in a column of a kind."""
+        if (level, kind) not in self._known:
+            room = int(self._rooms[kind])
+            if self._alike:
+                place = int(self._chosen[level][kind])
+                piece = self._pieces[place]
+                count = min(room // (piece.u + self._sizing.kerf), self._at_most[piece.demand])
+                self._known[level, kind] = {place: count}
+            else:
+                self._known[level, kind] = self._table.taken(room, self._marks[level])[0]
+        return self._known[level, kind]
+
     def _element(self, level: int, kind: int) -> Element:
-        room = int(self._rooms[kind])
-        if self._alike:
-            place = int(self._chosen[level][kind])
-            piece = self._pieces[place]
-            counts = {place: min(room // (piece.u + self._sizing.kerf), self._at_most[piece.demand])}
-        else:
-            counts, _ = self._table.taken(room, self._marks[level])
+        counts = self._counts(level, kind)
         pieces = [self._pieces[place] for place, count in counts.items() for _ in range(count)]
         return self._sizing.row(self.heights[level], pieces)

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
-from typing import Protocol
+from typing import Protocol, TypeAlias
 
 from drawerwright.sheets.solver.columns import Element, Stack
 from drawerwright.sheets.solver.filling.fill_table import Values
+
+Takes: TypeAlias = Iterable[tuple[int, int]]
+"""Demand number and count."""
 
 
 class GivenUpError(Exception):
@@ -43,6 +46,10 @@ class Offer:
     def stack(self, width: int) -> Stack:
         """The best stack itself."""
         return self._build(width + self._kerf)
+
+    def takes(self, width: int) -> Takes:
+        """What the best stack holds: sooner known than the stack, where that is of many rows."""
+        return self.stack(width).takes
 
     def others(self, width: int, floor: int) -> list[Stack]:
         """Some more stacks worth more than `floor`, different from each other."""

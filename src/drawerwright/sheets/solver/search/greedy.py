@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from drawerwright.sheets.solver.columns import FilledSheet, Frame, Stack
 from drawerwright.sheets.solver.filling.fill_table import FillTable
@@ -119,37 +119,28 @@ def _fill_one(task: Task, frame: Frame, values: Sequence[int], left: Sequence[in
     room = frame.length
     placed: list[Stack] = []
     while room > 0:
+        start = list(left)
         offers = _densest(source, source.offers(values, left, steps=source.greedy_steps), frame, room)
         table = FillTable(room + kerf)
-        stacks: dict[int, tuple[Stack, int]] = {}
+        found: dict[int, _Column] = {}
         reached = 0
         for offer in offers:
             width = source.widths[offer.kind]
-            worth = offer.value(frame.width)
-            if worth <= reached:
+            if offer.value(frame.width) <= reached:
                 continue  # a narrower column is worth as much
-            stack = offer.stack(frame.width)
-            if not stack.elements or any(left[demand] < count for demand, count in stack.takes):
-                trimmed = task.sizing.without(stack, _surplus(stack, left))
-                fitting = (
-                    [trimmed, *offer.others(frame.width, 0)] if trimmed else offer.others(frame.width, 0)
-                )
-                stack = max(fitting, key=lambda stack: _worth(stack, values, left), default=stack)
-                worth = max(0, _worth(stack, values, left))
-            if not stack.elements:
-                continue
-            copies = min(left[demand] // count for demand, count in stack.takes)
-            if copies and worth > reached:
-                reached = worth
-                stacks[offer.kind] = (stack, worth)
-                table.offer(offer.kind, width + kerf, worth, copies)
+            column = _Column.of(offer, frame.width, values, left)
+            if column.copies and column.worth > reached:
+                reached = column.worth
+                found[offer.kind] = column
+                table.offer(offer.kind, width + kerf, column.worth, column.copies)
         counts, _ = table.taken(room + kerf)
         if not counts:
             break
-        order = sorted(counts, key=lambda kind: stacks[kind][1] / source.widths[kind], reverse=True)
+        order = sorted(counts, key=lambda kind: found[kind].worth / source.widths[kind], reverse=True)
+        stacks = {kind: found[kind].stack(task, frame.width, start) for kind in order}
         used = 0
         for kind in order:
-            stack = stacks[kind][0]
+            stack = stacks[kind]
             for _ in range(counts[kind]):
                 if all(left[demand] >= count for demand, count in stack.takes):
                     placed.append(stack)
@@ -170,12 +161,40 @@ def _densest(source: StackSource, offers: Sequence[Offer], frame: Frame, room: i
     return sorted((offer for offer, worth in known[:MOST_KINDS] if worth), key=lambda offer: offer.kind)
 
 
-def _surplus(stack: Stack, left: Sequence[int]) -> Counter[int]:
-    return Counter({demand: count - left[demand] for demand, count in stack.takes if count > left[demand]})
+@dataclass(frozen=True, slots=True)
+class _Column:
+    """A column of the parts that are left, before it is made: of many few are chosen."""
 
+    offer: Offer
+    other: Stack | None
+    """What is better than the best stack less its surplus."""
+    worth: int
+    copies: int
+    """How often the parts that are left would do for it."""
 
-def _worth(stack: Stack, values: Sequence[int], left: Sequence[int]) -> int:
-    """Value of a stack; none when it holds more of a part than is left."""
-    if any(left[demand] < count for demand, count in stack.takes):
-        return -1
-    return sum(values[demand] * count for demand, count in stack.takes)
+    @classmethod
+    def of(cls, offer: Offer, height: int, values: Sequence[int], left: Sequence[int]) -> _Column:
+        """The best column of an offer, without what is more than wanted."""
+        takes = {demand: min(count, left[demand]) for demand, count in offer.takes(height)}
+        worth = sum(values[demand] * count for demand, count in takes.items())
+        other: Stack | None = None
+        if worth < offer.value(height):
+            for stack in offer.others(height, worth):
+                if all(count <= left[demand] for demand, count in stack.takes):
+                    better = sum(values[demand] * count for demand, count in stack.takes)
+                    if better > worth:
+                        worth, other, takes = better, stack, dict(stack.takes)
+        copies = min((left[demand] // count for demand, count in takes.items() if count), default=0)
+        return cls(offer, other, worth, copies)
+
+    def stack(self, task: Task, height: int, left: Sequence[int]) -> Stack:
+        """The column itself."""
+        if self.other is not None:
+            return self.other
+        stack = self.offer.stack(height)
+        surplus = Counter(
+            {demand: count - left[demand] for demand, count in stack.takes if count > left[demand]}
+        )
+        kept = task.sizing.without(stack, surplus)
+        assert kept is not None
+        return kept

@@ -119,3 +119,31 @@ def test_values_may_change_between_two_questions() -> None:
     assert first != second
     assert first == [offer.value(200) for offer in source.offers([10, 1], [4, 4])]
     assert np.all(np.diff(first) >= 0)
+
+
+def test_what_a_column_holds_is_known_before_it_is_made() -> None:
+    dice = random.Random(11)
+    for alike in (False, True):
+        for _ in range(10):
+            sizes = [(dice.randint(60, 160), dice.randint(50, 190)) for _ in range(5)]
+            pieces = [Piece(demand, *size) for demand, size in enumerate(sizes)]
+            pieces += [Piece(demand, *reversed(size), turned=True) for demand, size in enumerate(sizes)]
+            source = BandStacks(
+                (), pieces, Sizing(KERF), longest=400, tallest=400, widest=500, copies=[3] * 5, alike=alike
+            )
+            for offer in source.offers([dice.randint(1, 90) for _ in sizes], [3] * 5):
+                held = {demand: count for demand, count in offer.takes(400) if count}
+                assert held == dict(offer.stack(400).takes)
+
+
+@pytest.mark.parametrize("seed", range(5))
+def test_taking_twice_as_many_each_time_leaves_what_one_after_the_other_leaves(seed: int) -> None:
+    dice = random.Random(seed)
+    raster = Raster(sorted(dice.sample(range(20, 120), 4)), 500)
+    for after, moves in zip(raster.after.tolist(), raster.moves, strict=True):
+        for copies, first, left in moves:
+            for place in range(len(after)):
+                reached = place
+                for _ in range(copies):
+                    reached = after[reached] if reached >= 0 else -1
+                assert reached == (int(left[place - first]) if place >= first else -1)
