@@ -18,7 +18,7 @@ from drawerwright.sheets.solver.clock import now
 INFINITY = highspy.kHighsInf
 MOST_OFF = 1e-4
 """How far an answer may miss a whole number; HiGHS itself keeps to 1e-6."""
-BUSY = 3
+BUSY = 10
 """Times the seconds of a limit that may pass by the clock on a machine that has other work to do."""
 DUAL, PRIMAL = 1, 4
 """HiGHS's simplex strategies: the primal one goes on from where it was when only columns came in."""
