@@ -189,7 +189,11 @@ def main() -> None:
     every = gathered(args)
     print_summary(every, goals)
     if args.for_docs:
-        command = f"python benchmarks/scan.py{' --photos' if args.photos else ''} --first {args.first}"
+        told = {"photos": args.photos, "first": args.first, "pictures": args.pictures}
+        words = [
+            f"--{name}" if value is True else f"--{name} {value}" for name, value in told.items() if value
+        ]
+        command = " ".join(["python benchmarks/scan.py", *words])
         kept = RUNS / ("scan_photos.json" if args.photos else "scan.json")
         kept.write_text(json.dumps({"command": command, **summary(every, goals)}, indent=2) + "\n", "utf-8")
 

@@ -133,6 +133,26 @@ def test_what_cannot_be_read_is_said_beside_the_pictures_and_nothing_typed_is_lo
         assert '<details class="from-pictures" open' in answer.text
 
 
+def test_a_german_reader_is_told_in_german_what_was_left_out(
+    client: TestClient, pieces: dict[str, bytes]
+) -> None:
+    form = flush_corner(client) | {"dpi": "300", "flat_picture_edits": "L2-"}
+    client.cookies.set("drawerwright_reader", "de|mm|comma|light")
+    answer = client.post(
+        "/jobs/1/trial/scan", data=form, files={"flat_picture": ("flat.png", pieces["flat_picture"])}
+    )
+    (said,) = re.findall(r"<p>Weggelassen: ([^<]*)</p>", answer.text)
+    assert "Schräge" in said
+    assert "slope" not in said
+
+
+def test_the_camera_opens_where_the_run_asks_for_a_test_cut(client: TestClient) -> None:
+    corner = flush_corner(client)["corner"]
+    at_the_bench = client.get(f"/jobs/1/trial?corner={corner}&step=3").text
+    assert at_the_bench.count('capture="environment"') == 2
+    assert "capture=" not in client.get(f"/jobs/1/trial?corner={corner}").text
+
+
 def test_enter_in_a_field_asks_what_to_change(client: TestClient) -> None:
     """A browser presses the first button of a form (HTML, implicit submission; from memory)."""
     page = client.get("/jobs/1/trial").text

@@ -85,7 +85,7 @@ def shown_section(opened: OpenedPicture, reading: SectionReading) -> bytes:
             start, run = face.start + seen.corner - away * face.outward, (face.end - face.start) / STRETCHES
             ends = [start + number * run + 0.6 * away * face.outward for number in range(1, STRETCHES)]
             dots.append((np.array(ends), BETWEEN))
-            words += [(f"{letter}{number}", start + (number - 0.5) * run) for number in (1, STRETCHES)]
+            words += [(f"{letter}1", start + run), (f"{letter}{STRETCHES}", start + (STRETCHES - 1) * run)]
     return pixels.drawn_over(
         part,
         [(places - corner, colour) for places, colour in dots],
