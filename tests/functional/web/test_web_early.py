@@ -65,7 +65,7 @@ def test_a_form_that_a_script_sends_is_sent(desk: Page, served: Served, opened_e
     desk.locator("#new-stock-nominal").fill("9")
     desk.get_by_role("button", name="Add this stock").click()
     let_in()
-    expect(desk.locator("input[name=name][value=ash9]")).to_be_visible()
+    expect(desk.locator("textarea[name=name]", has_text="ash9")).to_be_visible()
 
 
 def test_an_early_press_on_help_shows_the_help(desk: Page, served: Served, opened_early: Held) -> None:
