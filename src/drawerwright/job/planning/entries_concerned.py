@@ -48,6 +48,8 @@ OF_BANK: dict[str, EntryPath] = {
     "no-neck": ("box", "all"),
     "scoop-too-large": ("fronts", "scoop", "depth"),
     "scoop-closed-behind": ("fronts", "scoop", "depth"),
+    "pull-in-scoop": ("fronts", "pull", "below_top"),
+    "pull-near-edge": ("fronts", "pull", "below_top"),
     "opening-uneven": ("opening", "measured"),
     "opening-out-of-square": ("opening", "measured"),
     "opening-not-level": ("opening", "measured"),

@@ -12,6 +12,7 @@ from drawerwright.basics.names import names_in_row, places_in_row
 from drawerwright.basics.phrases import joined, phrase, plural
 from drawerwright.drawers.carcase_findings import carcase_findings
 from drawerwright.drawers.drawer_findings import bank_findings, drawer_findings
+from drawerwright.drawers.pull_findings import pull_findings
 from drawerwright.drawers.runner_findings import runner_findings
 from drawerwright.drawers.tray_findings import tray_findings
 from drawerwright.job.job import Job
@@ -45,6 +46,7 @@ def draft_findings(draft: JobDraft) -> tuple[Finding, ...]:
         drawers = draft.drawers_of(bank)
         found += bank_findings(bank.bank, [drawer.box.name for drawer in drawers])
         found += runner_findings(bank.bank, drawers)
+        found += pull_findings(bank.bank, drawers)
     found += carcase_findings([bank.bank for bank in job.banks])
     for drawer in draft.assembled:
         found += drawer_findings(drawer, job.heights_of(drawer.box), is_loose=drawer.box in job.boxes)
