@@ -19,6 +19,7 @@ import importlib.abc
 import importlib.machinery
 import importlib.util
 import json
+import math
 import os
 import resource
 import sys
@@ -47,11 +48,11 @@ from small_mistakes import Changes, Function, Mutant, mutants_of, whole_names  #
 from counted_runs import keep_run  # noqa: E402 - below what tells where it is
 
 SOURCE = ROOT / "src" / "drawerwright"
-MOST_TESTS = 150
+MOST_TESTS = 400
 MOST_SECONDS = 15.0
 """Of the tests of one mutant, by the time they took without it."""
-CPU_SECONDS = 90
-"""Of one mutant; one that never ends is noticed."""
+CPU_SECONDS = 10.0
+"""Of one mutant, beside twice what its tests took without it; one that never ends is noticed."""
 CONTROL = 10
 GROUPS: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
     "joints": (("joints/*.py", "joints/kinds/*.py", "joints/kinds/finger/*.py"), ("tests/unit/joints",)),
@@ -198,6 +199,10 @@ class Callers:
         into.write_text(json.dumps([told, seconds]), "utf-8")
         return 0
 
+    def limit(self, tests: Sequence[str]) -> int:
+        """Seconds of the processor after which these tests are given up."""
+        return math.ceil(CPU_SECONDS + 2 * sum(self.seconds[test] for test in tests))
+
     def of(self, group: str, mutant: Mutant) -> list[str]:
         """The tests of a mutant: those that call its function, then those beside them, which may look at what was
         made once for all; of each the own room's first, the quickest first."""
@@ -222,11 +227,11 @@ class Callers:
         return found
 
 
-def fails(tests: Sequence[str], mutant: Mutant | None) -> bool:
-    """Whether any of the tests fails, with a change or without one."""
+def fails(tests: Sequence[str], mutant: Mutant | None, limit: int) -> bool:
+    """Whether any of the tests fails, with a change or without one, or takes more than a limit (s)."""
 
     def work() -> int:
-        resource.setrlimit(resource.RLIMIT_CPU, (CPU_SECONDS, CPU_SECONDS + 1))
+        resource.setrlimit(resource.RLIMIT_CPU, (limit, limit + 1))
         if mutant is not None:
             sys.meta_path.insert(0, Mutated(mutant))
         return run_tests(["-x", *tests])
@@ -257,11 +262,14 @@ def main() -> int:
         if time.monotonic() - began > options.seconds:
             break
         tests = callers.of(group, mutant)
+        limit = callers.limit(tests)
         tried += 1
-        if tried % CONTROL == 0 and fails(tests, None):
+        if tried % CONTROL == 0 and fails(tests, None, limit):
             raise SystemExit(f"tests fail without any change: {' '.join(tests)}")
-        if fails(tests, mutant):
+        if fails(tests, mutant, limit):
             killed += 1
+            if killed % CONTROL == 0:
+                print(f"{killed} of {tried} killed so far", flush=True)
             continue
         survivors += 1
         place = mutant.file.relative_to(SOURCE)
