@@ -34,7 +34,8 @@ def test_heights_by_another_rule(drawers: Hands, shop: Shop) -> None:
     assert "ratio: 1.15" in text_of(shop)
     drawers.type(f"{rule}-geometric-ratio", "1.1")
     drawers.type(rule, "given")
-    assert drawers.value(f"{rule}-given") == "100; 100; 100; 100; 100; 100; rest"
+    # What they had: each is 1.1 times the one above it, and 76.1 (1.1^7 - 1) / 0.1 = 722 = 742 - 8 reveals of 2.5.
+    assert drawers.value(f"{rule}-given") == "76.1; 83.7; 92.1; 101.3; 111.4; 122.6; rest"
     drawers.type(f"{rule}-given", "95; tall")
     assert "tall" in drawers.beside(f"{rule}-given")
     drawers.type(f"{rule}-given", "95; rest")
