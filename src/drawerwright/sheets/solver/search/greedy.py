@@ -175,10 +175,12 @@ class _Column:
     @classmethod
     def of(cls, offer: Offer, height: int, values: Sequence[int], left: Sequence[int]) -> _Column:
         """The best column of an offer, without what is more than wanted."""
-        takes = {demand: min(count, left[demand]) for demand, count in offer.takes(height)}
-        worth = sum(values[demand] * count for demand, count in takes.items())
+        whole = dict(offer.takes(height))
+        takes = {demand: min(count, left[demand]) for demand, count in whole.items()}
+        worth = offer.value(height)
         other: Stack | None = None
-        if worth < offer.value(height):
+        if takes != whole:
+            worth = sum(values[demand] * count for demand, count in takes.items())
             for stack in offer.others(height, worth):
                 if all(count <= left[demand] for demand, count in stack.takes):
                     better = sum(values[demand] * count for demand, count in stack.takes)
