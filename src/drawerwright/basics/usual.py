@@ -1,6 +1,6 @@
 """What a careful shop usually achieves: the doubt that stands in for what nobody has stated; and its thickest stock.
 
-Every figure here is common practice without a source, and but for the last three a standard uncertainty. A file, a
+Every figure here is common practice without a source, and but for the last four a standard uncertainty. A file, a
 command or a page that gives a figure without `±` gets the one from this table, marked as assumed; `± 0` says exact and
 keeps the table out.
 """
@@ -43,3 +43,5 @@ THINNEST: Mm = 1.5
 """The thinnest stock of drawers, a bottom's: what is thinner was most often measured in another unit."""
 LEAST_CUTTER_MEASURE: Mm = 0.8
 """The least mid depth or step of a cutter: what is less was most often measured in another unit."""
+LEAST_DEPTH: Mm = 80.0
+"""The least depth of an opening that a job is begun with: what is less was most often meant in centimetres."""

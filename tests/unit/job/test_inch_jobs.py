@@ -183,6 +183,7 @@ def test_a_guided_job_has_settled_its_unit() -> None:
         ("mid_depth", "54", "54 mm is too much"),
         ("nominal", "0.61", "0.61 mm is too thin"),
         ("measured", [14.6, 146], "146 mm is too thick"),
+        ("opening_depth", 52, "52 mm is too little"),
     ],
 )
 def test_a_measure_of_another_unit_is_asked_about(name: str, given: object, words: str) -> None:

@@ -130,7 +130,7 @@ def faults(client: TestClient, **changes: str) -> tuple[dict[str, str], list[str
     [
         ("opening_width", '3/4"', "eine 19,05 mm breite Öffnung"),
         ("opening_height", '3/4"', "Front 1 von Schubladenblock wird 0,2 mm hoch"),
-        ("opening_depth", '3/4"', "lassen innen nichts übrig"),
+        ("opening_depth", '3/4"', "Öffnungen für Schubladen sind 80 mm tief"),
         ("measured", "3", "eine gemessene Dicke von 3 mm"),
         ("measured", "x", "lässt sich nicht als Länge lesen"),
         ("mid_depth", "", "fehlt"),

@@ -9,8 +9,8 @@ from typing import Any
 
 from drawerwright.basics import usual
 from drawerwright.basics.errors import FaultyInputError, InvalidValueError
-from drawerwright.basics.lengths import LengthStyle, millimetres
-from drawerwright.basics.phrases import phrase
+from drawerwright.basics.lengths import LengthStyle, Mm, millimetres
+from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.basics.typed_lengths import at_plus_minus, parse_length
 from drawerwright.job.file.editing import set_value
 from drawerwright.job.file.first_jobs import skeleton
@@ -81,46 +81,56 @@ def entry_fault(style: LengthStyle, question: Question, entry: Any) -> str | Non
 
 def _unlikely(question: Question, entry: Any, style: LengthStyle) -> str | None:
     """That a measure is more or less than any of its kind: a slip of the unit or the decimal sign."""
-    is_of_cutter = question.paths[0][0] == "cutter"
-    if entry is None or not (question.is_thickness or is_of_cutter):
-        return None
     for given in entry if isinstance(entry, list) else [entry]:
         try:
             length = parse_length(at_plus_minus(str(given))[0], default_unit=style.typed_unit)
         except InvalidValueError:  # told as what it is by the model
             continue
-        words = None
-        if is_of_cutter and 0 < length < usual.LEAST_CUTTER_MEASURE:
-            least = usual.LEAST_CUTTER_MEASURE
-            words = phrase(
-                "{given} is too little: no cutter for drawer corners measures less than {limit} there. Check the unit "
-                "and the decimal sign",
-                given=millimetres(length, "g"),
-                limit=millimetres(least, "g"),
-            )
-        elif is_of_cutter and length > usual.THICKEST:
-            words = phrase(
-                "{given} is too much: no cutter for drawer corners measures more than {limit} there. Check the unit "
-                "and the decimal sign",
-                given=millimetres(length, "g"),
-                limit=millimetres(usual.THICKEST, "g"),
-            )
-        elif question.is_thickness and 0 < length < usual.THINNEST:
-            words = phrase(
-                "{given} is too thin: no stock for drawers is thinner than {limit}. Check the unit and the decimal "
-                "sign",
-                given=millimetres(length, "g"),
-                limit=millimetres(usual.THINNEST, "g"),
-            )
-        elif question.is_thickness and length > usual.THICKEST:
-            words = phrase(
-                "{given} is too thick: no joint for drawers is made in stock over {limit}. Check the unit and the "
-                "decimal sign",
-                given=millimetres(length, "g"),
-                limit=millimetres(usual.THICKEST, "g"),
-            )
-        if words is not None:
+        if length > 0 and (words := _slip(question, length)) is not None:
             return words
+    return None
+
+
+def _slip(question: Question, length: Mm) -> Phrase | None:
+    given, check = millimetres(length, "g"), phrase("Check the unit and the decimal sign")
+    most = millimetres(usual.THICKEST, "g")
+    if question.paths[0][0] == "cutter":
+        if length < usual.LEAST_CUTTER_MEASURE:
+            return phrase(
+                "{given} is too little: no cutter for drawer corners measures less than {limit} there. {check}",
+                given=given,
+                limit=millimetres(usual.LEAST_CUTTER_MEASURE, "g"),
+                check=check,
+            )
+        if length > usual.THICKEST:
+            return phrase(
+                "{given} is too much: no cutter for drawer corners measures more than {limit} there. {check}",
+                given=given,
+                limit=most,
+                check=check,
+            )
+    if question.is_thickness:
+        if length < usual.THINNEST:
+            return phrase(
+                "{given} is too thin: no stock for drawers is thinner than {limit}. {check}",
+                given=given,
+                limit=millimetres(usual.THINNEST, "g"),
+                check=check,
+            )
+        if length > usual.THICKEST:
+            return phrase(
+                "{given} is too thick: no joint for drawers is made in stock over {limit}. {check}",
+                given=given,
+                limit=most,
+                check=check,
+            )
+    if question.name == "opening_depth" and length < usual.LEAST_DEPTH:
+        return phrase(
+            "{given} is too little: openings for drawers are {limit} deep or more. {check}",
+            given=given,
+            limit=millimetres(usual.LEAST_DEPTH, "g"),
+            check=check,
+        )
     return None
 
 
