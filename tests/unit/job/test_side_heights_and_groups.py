@@ -57,6 +57,20 @@ def test_a_group_runs_across_where_the_grain_stands() -> None:
     assert "banks[1].fronts.match_direction" in faults(text.replace(", grain_upright: true", ""))
 
 
+@pytest.mark.parametrize(("style", "overlay"), [("inset", ""), ("lipped", ", overlay: {sides: 7.5}")])
+def test_fronts_that_are_part_of_their_boxes_cannot_be_matched(style: str, overlay: str) -> None:
+    """They are strips of bands, whose order is what wastes least: a figure asked for would be lost without a word.
+    False fronts are boards of their own whatever the style."""
+    applied = "style: applied, heights: {equal: 2}, stock: ply, overlay: {sides: 7.5, top: 7.5, bottom: 7.5}"
+    text = TEXT.replace(applied, f"style: {style}, heights: {{equal: 2}}{overlay}")
+    told = faults(text)
+    assert set(told) == {f"banks[{number}].fronts.match" for number in range(1, 5)}
+    assert f"one that is {style} is part of the box" in told["banks[1].fronts.match"]
+    read_job(text.replace(", match: oak", ""))
+    tray = "boxes:\n  - {name: Tray, outer: {width: 260, depth: 200, height: 64}, box: {all: ply}}\n"
+    read_job(text.replace("    box: {all: ply}", "    box: {all: ply}\n    drawer: false") + tray)
+
+
 def heights(side_height: str) -> list[float]:
     text = TEXT.replace("    box: {all: ply}\n", f"    box: {{all: ply}}\n    side_height: {side_height}\n")
     drawers = draft_job(read_job(text)).assembled[:2]

@@ -108,8 +108,18 @@ class FrontMaker:
 
     def match(self, entry: fronts_model.FrontsEntry, bank: Bank, *where: str | int) -> FrontMatch | None:
         """Whose figure the fronts of a bank share; pieces are cut side by side across the fibre, so across banks it has
-        to stand."""
+        to stand. Fronts that are part of their boxes are strips of bands, whose order the sheets decide."""
         if not entry.match:
+            return None
+        if entry.style is not FrontStyle.APPLIED and bank.drawer_numbers:
+            self._builder.fault(
+                (*where, "match"),
+                phrase(
+                    "belongs to applied and false fronts: one that is {style} is part of the box, ripped from a "
+                    "band as it comes, and the figure cannot be kept; take 'match' out, or make the fronts applied",
+                    style=entry.style,
+                ),
+            )
             return None
         is_across = entry.match_direction == "across"
         if is_across and not entry.grain_upright:

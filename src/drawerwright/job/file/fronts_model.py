@@ -123,8 +123,8 @@ class FrontsEntry(Entries):
     grain_upright: bool = False
     """Whether the grain of applied fronts runs upright."""
     match: Annotated[bool | str, BeforeValidator(_match)] = False
-    """`true`: cut the bank's fronts side by side so the figure runs through; a name: together with those of every bank
-    that has the same.
+    """`true`: cut the bank's applied fronts side by side so the figure runs through; a name: together with those of
+    every bank that has the same.
     """
     match_direction: MatchDirection = "down"
     """How the figure runs: `down` from front to front, or `across` from bank to bank, for fronts whose grain stands."""
