@@ -6,7 +6,7 @@ JOB    ?= examples/music-school.yaml
 OUT    ?= build/music-school
 
 .DEFAULT_GOAL := help
-.PHONY: help plan serve test lint types contract pytest fuzz browser npm frontend fonts words tables validation docs screenshots lock lowest clean
+.PHONY: help plan serve test lint types contract collected pytest fuzz browser npm frontend fonts words tables validation docs screenshots lock lowest clean
 
 help:
 	@echo "make plan   set up $(VENV) with the drawerwright command, and plan the example job into $(OUT)"
@@ -61,8 +61,13 @@ types: $(VENV)/dev.stamp
 contract: $(VENV)/dev.stamp
 	PYTHONPATH=src $(BIN)/lint-imports
 
+# To rewrite the asserts of all tests takes a third of a minute: once, while browser and scripts are fetched, and not in
+# each worker. What cannot be collected is told by the tests.
+collected: $(VENV)/dev.stamp
+	@env -u PYTHONDONTWRITEBYTECODE PYTHONPATH=src $(BIN)/python -m pytest --collect-only >/dev/null 2>&1 || true
+
 # The tests start the program many times; where nothing may be kept compiled, each start takes twice as long.
-pytest: $(VENV)/dev.stamp npm browser
+pytest: $(VENV)/dev.stamp npm browser collected
 	@$(BIN)/python hatch_build.py --with-development
 	env -u PYTHONDONTWRITEBYTECODE DRAWERWRIGHT_BROWSER=required PYTHONPATH=src \
 	  $(BIN)/python -m pytest -n auto --dist worksteal
