@@ -14,6 +14,8 @@ from drawerwright.joints.scan.instrument import EDGE_SHIFT, SCANNER, Instrument,
 INCH: Mm = 25.4
 QUARREL = 2.5
 """Two figures that differ by more standard uncertainties than this contradict each other."""
+IMPOSSIBLE = 6.0
+"""The same of a photo, whose marks tell the scale: then the caliper was misread. A file may say any dpi."""
 THICKNESSES: tuple[Mm, Mm] = (5.0, 45.0)
 """A thickness outside these means that the scale is wrong."""
 
@@ -93,7 +95,17 @@ def settled_scale(
     if by_thickness is None:
         return by_dpi, []
     off = by_thickness.per_mm / by_dpi.per_mm - 1
-    if abs(off) > QUARREL * math.hypot(by_dpi.share, by_thickness.share):
+    unsure = math.hypot(by_dpi.share, by_thickness.share)
+    if instrument.is_photo and abs(off) > IMPOSSIBLE * unsure:
+        raise InvalidValueError(
+            phrase(
+                "by the marks of the sheet the slice is {seen} thick, by caliper {thickness}, and no height over the "
+                "sheet explains that: measure the thickness again",
+                seen=millimetres(seen[0] / by_dpi.per_mm, ".1f"),
+                thickness=millimetres(thickness.value if thickness else 0.0),
+            )
+        )
+    if abs(off) > QUARREL * unsure:
         return by_thickness, [
             phrase(
                 "by the scale of {dpi:.0f} dpi the piece is {seen} thick, by caliper {thickness}: the caliper is "
