@@ -50,8 +50,8 @@ def cautions(
         *((_short_pieces(shortest_piece),) if in_bands or not by_hand else ()),
         *by_hand,
         phrase(
-            "If the cutter labours, take the cut in two passes: put a packing strip on the "
-            "fence and take it off for the last pass. Leave the fence itself where it is. "
+            "Take a deep cut in two or three passes from the start, and any cut in which the cutter labours: put a "
+            "packing strip on the fence and take it off for the last pass. Leave the fence itself where it is. "
             "Support long bands."
         ),
         phrase(

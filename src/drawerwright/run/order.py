@@ -37,14 +37,13 @@ def plan_run(given: RunInput) -> Run:
     """The whole order of work, from the rack to the glued drawer."""
     bands = mark_bands(given.plans, given.blanks)
     steps = written_steps(given, bands)
-    by_cutter = {family.key for blanks in given.blanks for family in blanks.families if family.cutter}
+    trips = sum(setup.trips for setup in given.setups)
+    routed = sum(cut.routed_length for setup in given.setups for cut in setup.passes)
     effort = Effort(
         saw_cuts=sum(plan.cuts_made for plan in given.plans),
         saw_fence_settings=sum(step.sawing is not None and step.sawing.setting is not None for step in steps),
         router_setups=len(given.setups),
-        by_bands=routing_effort(
-            [band.placed.width for band in bands if band.placed.family in by_cutter], given.rates
-        ),
+        by_bands=routing_effort(trips, routed, given.rates),
         by_parts=part_by_part(given.parts, given.rates),
         minutes=sum(step.minutes for step in steps),
     )

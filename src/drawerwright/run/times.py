@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from drawerwright.basics.lengths import Mm
 from drawerwright.drawers.parts import Part
+from drawerwright.joints.joint import joint_named
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,14 +53,19 @@ class RoutingEffort:
     minutes: float
 
 
-def routing_effort(widths: Sequence[Mm], rates: Rates) -> RoutingEffort:
-    """The effort of routing pieces on two edges each; `widths` are their lengths along the cutter (mm)."""
-    passes = 2 * len(widths)
-    metres = 2 * sum(widths) / 1000
+def routing_effort(passes: int, length: Mm, rates: Rates) -> RoutingEffort:
+    """The effort of so many trips past the cutter, along `length` of edge in all (mm)."""
+    metres = length / 1000
     return RoutingEffort(passes, metres, passes * rates.router_pass + metres / rates.feed_m_per_min)
 
 
-def part_by_part(parts: Sequence[Part], rates: Rates) -> RoutingEffort:
+def part_by_part(parts: Iterable[Part], rates: Rates) -> RoutingEffort:
     """What routing every part on its own would take."""
-    by_cutter = (part for part in parts if part.ends and part.ends[0].corner.cutter)
-    return routing_effort([part.cut_width for part in by_cutter], rates)
+    trips = [
+        (joint_named(end.corner.joint).passes, part.cut_width)
+        for part in parts
+        for end in part.ends
+        if end.corner.cutter
+    ]
+    passes = sum(times for times, _width in trips)
+    return routing_effort(passes, sum(times * width for times, width in trips), rates)

@@ -9,12 +9,25 @@ from pathlib import Path
 import pytest
 
 from drawerwright.drawers.parts import PartKind, Role
+from drawerwright.job.file.building import read_job
+from drawerwright.job.papers.plan_drawings import plan_drawings
+from drawerwright.job.papers.setup_cards import setup_cards
 from drawerwright.job.planning.job_plan import JobPlan, open_job, plan_job
 from drawerwright.joints.joint import expected_readings
 from drawerwright.run.cautions import cautions
 from drawerwright.run.times import Rates, routing_effort
+from drawerwright.run.work import Rout
 
 EXAMPLE = Path(__file__).parents[3] / "examples" / "music-school.yaml"
+MITRED = """\
+format: 1
+job: Tea box
+cutter: {kind: lock-mitre, mid_depth: 11.4, step: 14.08, slope: 45}
+stock:
+  oak: {nominal: 14, measured: [[14.08]], sheets: [{length: 2000, width: 300}]}
+boxes:
+  - {name: Tea, outer: {width: 300, depth: 200, height: 90}, box: {all: oak}}
+"""
 
 
 @pytest.fixture(scope="module")
@@ -91,8 +104,25 @@ def test_bands_save_passes(plan: JobPlan) -> None:
 
 def test_rates_are_editable() -> None:
     slow, quick = Rates(router_pass=1, feed_m_per_min=1), Rates(router_pass=0, feed_m_per_min=4)
-    assert routing_effort([500, 500], slow).minutes == pytest.approx(4 + 2)
-    assert routing_effort([500, 500], quick).minutes == pytest.approx(0.5)
+    assert routing_effort(4, 2000, slow).minutes == pytest.approx(4 + 2)
+    assert routing_effort(4, 2000, quick).minutes == pytest.approx(0.5)
+
+
+def test_a_lock_mitre_is_cut_in_two_passes() -> None:
+    """It takes the whole end of the wood, as deep as the stock is thick: one pass of 14 mm is too much for a large
+    cutter (common practice, no source). Cards, steps and times say the same."""
+    mitred = plan_job(read_job(MITRED), time_limit=1.0)
+    effort, setups = mitred.run.effort, mitred.run.setups
+    edges = [cut.edges.how_many * len(cut.bands) for setup in setups for cut in setup.passes]
+    assert effort.by_bands.passes == 2 * sum(edges)
+    assert effort.by_parts.passes == 4 * 2 * 2  # four parts with two ends each
+    routed = sum(
+        step.minutes for step in mitred.run.steps if any(isinstance(work, Rout) for work in step.work)
+    )
+    assert routed == pytest.approx(effort.by_bands.minutes)
+    for setup, card in zip(setups, setup_cards(mitred, plan_drawings(mitred)), strict=True):
+        assert setup.fence > 14
+        assert any(note.startswith("2 passes for each edge, ") for note in map(str, card.notes)), card.notes
 
 
 def test_cautions_name_the_speed(plan: JobPlan) -> None:

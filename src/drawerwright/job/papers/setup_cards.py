@@ -143,7 +143,7 @@ class _Cards:
         count = max(cut.joint.passes for cut in setup.passes)
         yield plural(
             "{count} pass for each edge, {depth} deep.",
-            "{count} passes for each edge, {depth} deep each.",
+            "{count} passes for each edge, {depth} deep each: packing on the fence first, none for the last.",
             count,
             depth=self.lengths.fine(setup.fence / count),
         )

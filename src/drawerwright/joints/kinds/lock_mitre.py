@@ -18,6 +18,8 @@ class LockMitre(Through):
     name = "lock-mitre"
     words = phrase("lock mitre")
     meaning = phrase("lock mitre: taller than the stock")
+    passes = 2
+    """It takes the whole end, as deep as the stock is thick: in stock of 12 to 20 mm (common practice, no source)."""
     readings = (
         ReadingKind.CUT_AT_TABLE,
         ReadingKind.TIP_AT_TABLE,
