@@ -47,13 +47,14 @@ def test_what_if_counts_drawers_for_free_and_with_a_sheet_less(
     data = planned(tmp_path, "--what-if")
     found = data["what_if"]
     assert found["drawers_for_free"] == [{"like": [f"crate {n}" for n in range(1, 7)], "count": 4}]  # type: ignore
-    assert found["one_sheet_less"] == [{"stock": "ash15", "sheets": 2, "first_drawers": 5}]  # type: ignore
+    less = {"stock": "ash15", "size": "ash15 1000 x 500", "sheets": 2, "first_drawers": 5}
+    assert found["one_sheet_less"] == [less]  # type: ignore[index]
     (thinner,) = found["alternatives"]  # type: ignore
     assert thinner["change"] == "a blade with a kerf of 2.2 mm"
     assert thinner["saving"] == 0.0
     said = " ".join(capsys.readouterr().out.split())
     assert "Free from the offcuts, one kind or the other: 4 more like crate 1." in said
-    assert "2 sheets of ash15 are enough for the first 5 of the 6 drawers." in said
+    assert "With one sheet ash15 1000 x 500 less there is enough for the first 5 of the 6 drawers." in said
 
 
 def test_a_count_of_sheets_that_is_none_is_said(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-from drawerwright.basics.phrases import joined, phrase, plural
+from drawerwright.basics.phrases import joined, phrase, plain
 from drawerwright.job.planning.job_plan import JobPlan
 from drawerwright.job.planning.needs import drawer_batches
 from drawerwright.job.planning.within_stock import SECONDS, Step, count_within
@@ -35,11 +35,13 @@ class FreeKind:
 
 @dataclass(frozen=True, slots=True)
 class FewerSheets:
-    """How many of the job's drawers, in their order, come out of one sheet less of a stock."""
+    """How many of the job's drawers, in their order, come out of one sheet less of a stock; `size` is what one of its
+    dearest sheets is called, which is left out."""
 
     stock: str
     sheets: int
     drawers: int
+    size: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,7 +143,8 @@ def _with_one_less(
         size if size.is_offcut else replace(size, on_hand=used.get(size, 0))
         for size in stock.sheets.problem.sizes
     )
-    return FewerSheets(name, sheets, count_within(plan.draft, name, sizes, batches, seconds=seconds))
+    count = count_within(plan.draft, name, sizes, batches, seconds=seconds)
+    return FewerSheets(name, sheets, count, dearest.label)
 
 
 def free_words(kinds: Sequence[FreeKind]) -> str:
@@ -157,11 +160,9 @@ def free_words(kinds: Sequence[FreeKind]) -> str:
 
 def fewer_words(fewer: FewerSheets, drawers: int) -> str:
     """What one sheet less gives, in a sentence."""
-    return plural(
-        "{count} sheet of {stock} is enough for the first {some} of the {drawers} drawers.",
-        "{count} sheets of {stock} are enough for the first {some} of the {drawers} drawers.",
-        fewer.sheets,
-        stock=fewer.stock,
+    return phrase(
+        "With one sheet {size} less there is enough for the first {some} of the {drawers} drawers.",
+        size=fewer.size,
         some=fewer.drawers,
         drawers=drawers,
     )
@@ -189,7 +190,12 @@ def what_if_data(found: WhatIf) -> dict[str, Any]:
         ],
         "drawers_for_free": [{"like": list(kind.drawers), "count": kind.count} for kind in found.free],
         "one_sheet_less": [
-            {"stock": fewer.stock, "sheets": fewer.sheets, "first_drawers": fewer.drawers}
+            {
+                "stock": fewer.stock,
+                "size": plain(fewer.size),
+                "sheets": fewer.sheets,
+                "first_drawers": fewer.drawers,
+            }
             for fewer in found.fewer
         ],
         "drawers": found.drawers,
