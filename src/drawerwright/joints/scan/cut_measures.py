@@ -27,7 +27,7 @@ from drawerwright.joints.scan.pixels import Row
 from drawerwright.joints.scan.section import SeenSection, face_words, in_frame, see_section, turned_back
 from drawerwright.joints.scan.side_walls import SeenWalls
 
-SHALLOW_CHIP: Mm = 0.008
+SHALLOW_CHIP: Mm = 0.005
 """Standard uncertainty of a wall of the cut from chips so wide and shallow that they look like a part of it
 (assumed)."""
 SHORT: Mm = 1.5
