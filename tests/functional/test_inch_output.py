@@ -232,8 +232,12 @@ def test_findings_of_joints_without_a_cutter_are_told_in_inches(capsys: pytest.C
     assert "a rebate 0.45 in deep" in capsys.readouterr().out
 
 
-def test_a_measured_cutter_is_told_in_inches(capsys: pytest.CaptureFixture[str]) -> None:
-    assert main(["cutter", "--units", "in", str(BENCH.with_name("measured-cutter.csv"))]) == 0
+def test_a_measured_cutter_is_told_in_inches(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Bare numbers would be inches too, so the example's millimetres are written out."""
+    text = BENCH.with_name("measured-cutter.csv").read_text(encoding="utf-8")
+    measured = tmp_path / "measured.csv"
+    measured.write_text(re.sub(r"(?m)^([\d.]+),([-\d.]+)$", r"\1 mm,\2 mm", text), encoding="utf-8")
+    assert main(["cutter", "--units", "in", str(measured)]) == 0
     told = capsys.readouterr().out
     assert "mates with itself: middle at 0.222 in" in told
     assert _metric(told) == []
