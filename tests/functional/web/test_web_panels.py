@@ -55,6 +55,20 @@ def test_the_tables_of_a_job_with_two_cutters_fit_the_desk(desk: Page, served: S
             assert wide <= room
 
 
+def test_the_open_details_are_those_of_the_row_that_is_typed_in(drawers: Page) -> None:
+    first, second = drawers.locator("#more-banks-0"), drawers.locator("#more-banks-1")
+    drawers.get_by_role("link", name="More about Choir scores").press("Enter")
+    expect(first).to_have_attribute("open", "")
+    drawers.locator("#banks-1-name").click()
+    expect(second).to_have_attribute("open", "")
+    expect(first).not_to_have_attribute("open", "")
+    expect(drawers.locator("tr.chosen")).to_have_count(1)
+    expect(drawers.locator("#banks-1-name")).to_be_focused()
+    second.locator("> summary").click()
+    drawers.locator("#banks-0-name").click()
+    expect(drawers.locator(".row-panel[open]")).to_have_count(0)  # closed details stay closed
+
+
 def test_a_panel_by_keyboard_keeps_comments(drawers: Page, served: Served) -> None:
     before = job_text(drawers, served)
     drawers.get_by_role("link", name="More about Choir scores").press("Enter")

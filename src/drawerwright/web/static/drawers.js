@@ -56,6 +56,13 @@ body.addEventListener("click", (event) => {
   choose(region.dataset.region);
 });
 
+// Where details are open, they are those of the row that is typed in.
+function goWith(event) {
+  const row = event.target.closest?.("[data-row-of] :is(input, textarea, select)")?.closest("[data-row-of]");
+  const panel = row && document.getElementById(row.dataset.rowOf);
+  if (panel && !panel.open && document.querySelector(".row-panel[open]")) panel.open = true;
+}
+
 // A browser opens the panels around what an address leads to; those of a long job come when their row is opened. A cell
 // stands in no panel, but on a phone its row is shown only while its own is open.
 function follow() {
@@ -85,6 +92,7 @@ if (document.querySelector(".drawers")) {
   body.addEventListener("change", (event) => { if (event.target.id === "viewer-drawer") mark(); });
   body.addEventListener("htmx:afterSwap", mark);
   body.addEventListener("htmx:oobAfterSwap", mark);
+  body.addEventListener("focusin", goWith);
   window.addEventListener("hashchange", follow);
   follow();
   mark();
