@@ -94,3 +94,14 @@ def test_a_german_hint_has_its_example_in_inches_too(client: TestClient) -> None
     shown = html.unescape(client.get("/jobs/1/stock").text).replace(NO_BREAK, " ")
     assert "(0,575 0,579); 0,571" in shown
     assert "14,6 14,7" not in shown
+
+
+def test_examples_are_each_readers_own(client: TestClient) -> None:
+    """One after the other, from the same templates."""
+    for reader, example in (
+        ("en|mm|point|system", "7.4; 3.4"),
+        ("en|in|point|system", "0.291; 0.134"),
+        ("de|mm|language|system", "7,4; 3,4"),
+    ):
+        client.cookies.set("drawerwright_reader", reader)
+        assert example in client.get("/jobs/1/cutter").text

@@ -49,7 +49,7 @@ def test_a_stock_of_solid_wood_asks_first_how_it_moves(client: TestClient, shop:
     page = client.get("/jobs/2/stock").text
     own = page.split('id="stock-1-head"')[1].split('id="stock-2-head"')[0]
     assert "Species and moisture of solid wood" not in own
-    assert 'value="white oak"' in own.split("Thickness known otherwise")[0]
+    assert ">white oak</textarea>" in own.split("Thickness known otherwise")[0]
 
 
 @pytest.mark.parametrize(

@@ -57,15 +57,17 @@ class Renderer:
         )
         for name in ("gettext", "ngettext"):
             self._environment.globals[name] = _with_phrases(self._environment.globals[name])
-        self._environment.filters["decimal"] = _decimal
-        self._environment.filters["titled"] = lambda title: title or words.gettext("Job without a name")
-        self._environment.filters["moment"] = _moment
-        self._environment.filters["explain"] = _explain
-        self._environment.filters["examples"] = _examples
-        self._environment.filters["large"] = _large
-        self._environment.filters["unparted"] = _unparted
-        for name, show in (shown or {}).items():
-            self._environment.filters[name] = _for_reader(show)
+        filters: dict[str, Callable[..., Any]] = {
+            "decimal": _decimal,
+            "titled": lambda title: title or words.gettext("Job without a name"),
+            "moment": _moment,
+            "explain": _explain,
+            "examples": _examples,
+            "large": _large,
+            "unparted": _unparted,
+        }
+        filters |= {name: _for_reader(show) for name, show in (shown or {}).items()}
+        self._environment.filters |= {name: _each_time(made) for name, made in filters.items()}
         self._environment.globals.update(
             version=__version__,
             languages=words.LANGUAGES,
@@ -104,6 +106,17 @@ class Renderer:
     ) -> HTMLResponse:
         """An answer made from a template."""
         return HTMLResponse(self.text(request, template, context or {}), status, dict(headers or {}))
+
+
+def _each_time(made: Callable[..., Any]) -> Callable[..., Any]:
+    """A filter that is asked at every page: what it makes of a text that stands in a template is each reader's own, but
+    would be kept with the template as the first reader had it."""
+
+    @pass_context
+    def shown(_page: Context, *given: Any) -> Any:
+        return made(*given)
+
+    return shown
 
 
 def _for_reader(show: Shown) -> Callable[[Any], str]:
