@@ -31,8 +31,9 @@ $(VENV)/runtime.stamp: requirements/runtime.txt requirements/build.txt pyproject
 	$(PIP) --no-deps --no-build-isolation --editable . # leaves the command; the code stays in src
 	touch $@
 
+# What the tests never load need not be compiled: scipy and its like alone would take ten seconds.
 $(VENV)/dev.stamp: requirements/dev.txt $(VENV)/runtime.stamp
-	$(PIP) --require-hashes -r requirements/dev.txt
+	$(PIP) --no-compile --require-hashes -r requirements/dev.txt
 	touch $@
 
 $(VENV)/scan.stamp: requirements/scan.txt $(VENV)/runtime.stamp
@@ -47,8 +48,9 @@ plan: $(VENV)/runtime.stamp
 serve: frontend $(VENV)/scan.stamp
 	$(BIN)/drawerwright serve --open
 
-# Side by side: the tests of the browser leave room while they wait, and mypy takes half a minute.
-test: $(VENV)/dev.stamp
+# Side by side: browser and scripts are fetched while Python's packages are, the tests of the browser leave room while
+# they wait, and mypy takes half a minute.
+test:
 	@$(MAKE) --no-print-directory --jobs lint types contract pytest
 
 lint: $(VENV)/dev.stamp
