@@ -307,3 +307,16 @@ def test_installed_command_answers() -> None:
         pytest.skip("drawerwright is not installed beside the tests")
     done = subprocess.run(["drawerwright", "--version"], capture_output=True, text=True, check=True)
     assert done.stdout.startswith("drawerwright ")
+
+
+def test_a_lock_mitre_has_neither_neck_nor_roof(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    job = tmp_path / "tea.yaml"
+    job.write_text(
+        "format: 1\njob: Tea box\ncutter: {kind: lock-mitre, mid_depth: 9.2, step: 15}\n"
+        "stock: {oak: {nominal: 14, measured: [14.1], sheets: [{length: 1500, width: 600}]}}\n"
+        "boxes: [{name: box, outer: {width: 240, depth: 160, height: 70}, box: {all: oak}}]\n",
+        "utf-8",
+    )
+    main(["plan", str(job), "--out", str(tmp_path / "out"), "--files", "csv"])
+    rows = [line.split() for line in capsys.readouterr().out.splitlines() if "14.55" in line]
+    assert rows[0][-2:] == ["none", "none"]

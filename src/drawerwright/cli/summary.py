@@ -95,9 +95,12 @@ def _print_settings(plan: JobPlan, console: Console) -> None:
                 setting.fence_flat,
                 setting.fence_upright,
                 setting.shown_lip,
-                setting.neck,
-                setting.roof,
             )
+        ]
+        # A lock-mitre has neither; where a drawer-lock has none, a finding says so.
+        shown += [
+            style.show(wood, fine=True, with_unit=False) if wood > 0 else "none"
+            for wood in (setting.neck, setting.roof)
         ]
         shown[1] = f"({shown[1]})"
         corners.add_row(style.say(corner.name), *shown)

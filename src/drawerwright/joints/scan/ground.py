@@ -95,7 +95,7 @@ def tell_wood(picture: NDArray[np.uint8]) -> Iterator[WoodTold]:
         raise InvalidValueError(
             phrase(
                 "nothing stands out from the ground: lay the slice on a plain ground much darker or "
-                "much lighter than the wood"
+                "much lighter than the wood; for a photo, in the middle of the sheet's dark field"
             )
         )
 
