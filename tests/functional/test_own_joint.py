@@ -175,7 +175,7 @@ def test_a_joint_that_takes_two_passes_is_routed_twice() -> None:
     assert [part.length for part in twice.parts] == [part.length for part in once.parts]
     assert 0 < 2 * trips[0] == trips[1]
     said = [line for step in twice.run.steps for line in step.lines]
-    assert "Reach the full depth in 2 passes." in said
+    assert "Reach the full depth in 2 passes: packing on the fence first, none for the last." in said
 
 
 @pytest.mark.parametrize(

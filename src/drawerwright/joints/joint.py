@@ -38,8 +38,10 @@ from drawerwright.joints.readings import (
 )
 from drawerwright.joints.registry import kind_named
 from drawerwright.joints.section_marks import NamedPlace, Span, Spans
-from drawerwright.joints.setting import CornerGeometry, CornerSetting
+from drawerwright.joints.setting import SAME_SETTING, CornerGeometry, CornerSetting
 
+DEEPEST_PASS: Mm = 12.0
+"""What a router takes off an edge in one pass without labouring (common practice, no source)."""
 DRAWN_LIP: Mm = 0.1
 """A smaller lip is not dimensioned: no drawing shows it."""
 
@@ -116,9 +118,13 @@ class Joint(ABC, Generic[C]):
     bands_upright: ClassVar[bool] = False
     """The same of upright pieces."""
     passes: ClassVar[int] = 1
-    """So often an edge goes past the cutter."""
+    """So often an edge goes past the cutter at the least."""
     cuts_full_height: ClassVar[bool] = True
     """Whether an end that is cut is cut from edge to edge, however much of it the other piece covers."""
+
+    def passes_at(self, depth: Mm) -> int:
+        """So often an edge goes past the cutter to be cut so deep."""
+        return max(self.passes, math.ceil((depth - SAME_SETTING) / DEEPEST_PASS))
 
     @abstractmethod
     def flat_outline(self, made: C, length: Mm | None = None) -> Outline:

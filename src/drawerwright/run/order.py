@@ -39,12 +39,18 @@ def plan_run(given: RunInput) -> Run:
     steps = written_steps(given, bands)
     trips = sum(setup.trips for setup in given.setups)
     routed = sum(cut.routed_length for setup in given.setups for cut in setup.passes)
+    depths = {
+        (key, role): setup.fence
+        for setup in given.setups
+        for key, setting in setup.corners.items()
+        for role in setup.roles(setting)
+    }
     effort = Effort(
         saw_cuts=sum(plan.cuts_made for plan in given.plans),
         saw_fence_settings=sum(step.sawing is not None and step.sawing.setting is not None for step in steps),
         router_setups=len(given.setups),
         by_bands=routing_effort(trips, routed, given.rates),
-        by_parts=part_by_part(given.parts, given.rates),
+        by_parts=part_by_part(given.parts, depths, given.rates),
         minutes=sum(step.minutes for step in steps),
     )
     return Run(given.setups, bands, steps, effort)

@@ -85,12 +85,14 @@ class FencePair:
 class CutPass:
     """The bands of one family, one or both edges, past the cutter.
 
-    `bands` are the placed bands, for each edge as many trips as the joint takes passes.
+    `bands` are the placed bands, for each edge as many trips as the joint takes passes to be cut as deep as the fence
+    is set (mm).
     """
 
     family: BandFamily
     edges: Edges
     bands: tuple[PlacedBand, ...]
+    depth: Mm
 
     @property
     def role(self) -> Role:
@@ -102,14 +104,19 @@ class CutPass:
         return self_mating(self.family.joint)
 
     @property
+    def times(self) -> int:
+        """How often an edge goes past the cutter."""
+        return self.joint.passes_at(self.depth)
+
+    @property
     def trips(self) -> int:
         """How often a band goes past the cutter."""
-        return len(self.bands) * self.edges.how_many * self.joint.passes
+        return len(self.bands) * self.edges.how_many * self.times
 
     @property
     def routed_length(self) -> Mm:
         """Length of edge that goes past the cutter (mm)."""
-        return sum(band.width for band in self.bands) * self.edges.how_many * self.joint.passes
+        return sum(band.width for band in self.bands) * self.edges.how_many * self.times
 
 
 @dataclass(frozen=True, slots=True)
@@ -202,7 +209,7 @@ def plan_setups(
         by_family[band.family].append(band)
 
     place_of = Spots(settings)
-    spots: dict[Spot, list[CutPass]] = defaultdict(list)
+    spots: dict[Spot, list[tuple[BandFamily, Edges, tuple[PlacedBand, ...]]]] = defaultdict(list)
     corners: dict[Spot, dict[CornerKey, CornerSetting]] = defaultdict(dict)
     cut_at: dict[CornerKey, list[Spot]] = defaultdict(list)
     for family in families:
@@ -211,11 +218,11 @@ def plan_setups(
         placed = tuple(by_family[family.key])
         first, second = (place_of.of(edge[0]) for edge in family.edges)
         if first == second:
-            spots[first].append(CutPass(family, Edges.BOTH, placed))
+            spots[first].append((family, Edges.BOTH, placed))
         else:
             marked, other = Edges.of(family)
-            spots[first].append(CutPass(family, marked, placed))
-            spots[second].append(CutPass(family, other, placed))
+            spots[first].append((family, marked, placed))
+            spots[second].append((family, other, placed))
         for end in (end for edge in family.edges for end in edge):
             corners[place_of.of(end)][end.corner] = settings[end.corner]
             cut_at[end.corner].append(place_of.of(end))
@@ -234,7 +241,10 @@ def plan_setups(
             height_reading=table.height_reading(settings_at[place][0]),
             fence_reading=table.fence_reading(settings_at[place][1]),
             corners=corners[place],
-            passes=tuple(sorted(spots[place], key=lambda cut: cut.role is Role.UPRIGHT)),
+            passes=tuple(
+                CutPass(family, edges, placed, settings_at[place][1])
+                for family, edges, placed in sorted(spots[place], key=lambda cut: cut[0].role is Role.UPRIGHT)
+            ),
         )
         for number, place in enumerate(order, start=1)
     )

@@ -180,8 +180,14 @@ class _Words:
             lines = [phrase("Run each band {how}; turn it end for end for the second edge.", how=how)]
         else:
             lines = [phrase("Run each band {how}.", how=how)]
-        if joint.passes > 1:
-            lines.append(phrase("Reach the full depth in {count} passes.", count=joint.passes))
+        times = max(rout.times for rout in routs)
+        if times > 1:
+            lines.append(
+                phrase(
+                    "Reach the full depth in {count} passes: packing on the fence first, none for the last.",
+                    count=times,
+                )
+            )
         lines += [
             plural(
                 "Band {bands}: {edges}. {length} wide, {stock}: {parts}.",

@@ -237,7 +237,7 @@ class _Writer:
         for cut in cuts:
             bands = tuple(self.marks[band.family, band.number] for band in cut.bands)
             needs_backing = any(len(band.placed.sacrificial) < 2 for band in bands)
-            routs.append(Rout(role, cut.edges, bands, needs_backing, cut.joint.name))
+            routs.append(Rout(role, cut.edges, bands, needs_backing, cut.joint.name, cut.times))
         minutes = sum(
             cut.trips * rates.router_pass + cut.routed_length / 1000 / rates.feed_m_per_min for cut in cuts
         )

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from drawerwright.basics.lengths import Mm
-from drawerwright.drawers.parts import Part
+from drawerwright.drawers.parts import Part, Role
+from drawerwright.joints.corner_key import CornerKey
 from drawerwright.joints.joint import joint_named
 
 
@@ -59,10 +60,12 @@ def routing_effort(passes: int, length: Mm, rates: Rates) -> RoutingEffort:
     return RoutingEffort(passes, metres, passes * rates.router_pass + metres / rates.feed_m_per_min)
 
 
-def part_by_part(parts: Iterable[Part], rates: Rates) -> RoutingEffort:
-    """What routing every part on its own would take."""
+def part_by_part(
+    parts: Iterable[Part], depths: Mapping[tuple[CornerKey, Role], Mm], rates: Rates
+) -> RoutingEffort:
+    """What routing every part on its own would take; `depths` are how deep the pieces of each corner are cut (mm)."""
     trips = [
-        (joint_named(end.corner.joint).passes, part.cut_width)
+        (joint_named(end.corner.joint).passes_at(depths[end.corner, end.role]), part.cut_width)
         for part in parts
         for end in part.ends
         if end.corner.cutter

@@ -135,6 +135,8 @@ class Rout:
     bands: tuple[BandMark, ...]
     needs_backing: bool
     joint: str
+    times: int
+    """How often an edge goes past the cutter."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,14 +155,19 @@ class CutBandEdges:
     words: Phrase
 
     @property
+    def times(self) -> int:
+        """How often an edge goes past the cutter."""
+        return joint_named(self.joint).passes
+
+    @property
     def passes(self) -> int:
         """How often bands go past the cutter."""
-        return len(self.bands) * self.edges.how_many * joint_named(self.joint).passes
+        return len(self.bands) * self.edges.how_many * self.times
 
     @property
     def metres(self) -> float:
         """Metres of edge that go past it."""
-        times = self.edges.how_many * joint_named(self.joint).passes
+        times = self.edges.how_many * self.times
         return sum(band.placed.width for band in self.bands) * times / 1000
 
 

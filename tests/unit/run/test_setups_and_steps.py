@@ -93,9 +93,9 @@ def test_demand_is_met_exactly(plan: JobPlan) -> None:
 
 def test_bands_save_passes(plan: JobPlan) -> None:
     effort = plan.run.effort
-    assert effort.by_parts.passes == 2 * sum(
-        part.kind not in (PartKind.BOTTOM, PartKind.APPLIED_FRONT) for part in plan.parts
-    )
+    routed = sum(part.kind not in (PartKind.BOTTOM, PartKind.APPLIED_FRONT) for part in plan.parts)
+    deep = 7  # the lipped fronts of the first bank: 9.05 and the lip of 7.5 is more than a pass of 12 takes
+    assert effort.by_parts.passes == 2 * (routed + deep)
     assert effort.by_bands.passes < effort.by_parts.passes / 3
     assert effort.by_bands.metres == pytest.approx(
         sum(cut.routed_length for setup in plan.run.setups for cut in setup.passes) / 1000
@@ -106,6 +106,20 @@ def test_rates_are_editable() -> None:
     slow, quick = Rates(router_pass=1, feed_m_per_min=1), Rates(router_pass=0, feed_m_per_min=4)
     assert routing_effort(4, 2000, slow).minutes == pytest.approx(4 + 2)
     assert routing_effort(4, 2000, quick).minutes == pytest.approx(0.5)
+
+
+def test_a_deep_cut_takes_more_passes_on_card_and_in_step(plan: JobPlan) -> None:
+    """At most 12 mm in a pass (common practice, no source); a flush corner is cut 9.05 deep, a lipped one 16.55."""
+    joint = plan.run.setups[0].passes[0].joint
+    assert [joint.passes_at(depth) for depth in (3.0, 12.0, 12.1, 16.55, 24.0, 24.1)] == [1, 1, 2, 2, 2, 3]
+    cards = setup_cards(plan, plan_drawings(plan))
+    for setup, card in zip(plan.run.setups, cards, strict=True):
+        times = 1 if setup.fence < 12 else 2
+        assert {cut.times for cut in setup.passes} == {times}
+        assert any(note.startswith(f"{times} pass") for note in map(str, card.notes)), card.notes
+    assert {setup.fence > 12 for setup in plan.run.setups} == {True, False}
+    said = [str(line) for step in plan.run.steps for line in step.lines]
+    assert any(line.startswith("Reach the full depth in 2 passes: packing on the fence") for line in said)
 
 
 def test_a_lock_mitre_is_cut_in_two_passes() -> None:

@@ -140,7 +140,7 @@ class _Cards:
 
     def _holding(self, setup: SetUp) -> Iterator[Phrase]:
         """In how many passes the pieces that are cut here are cut, and how they are kept to table and fence."""
-        count = max(cut.joint.passes for cut in setup.passes)
+        count = max(cut.times for cut in setup.passes)
         yield plural(
             "{count} pass for each edge, {depth} deep.",
             "{count} passes for each edge, {depth} deep each: packing on the fence first, none for the last.",
