@@ -276,6 +276,10 @@ LEAST_SHARP: Mm = 0.45
 """An edge that is spread over more than this is too blurred to be read."""
 
 
+SLOPES = (15.0, 88.0)
+"""Slopes between these can be cut and measured (degrees, common practice, no source)."""
+
+
 def _doubts(
     seen: SeenSection, measures: Mapping[str, Measured], scale: PictureScale, instrument: Instrument
 ) -> Iterable[Phrase]:
@@ -320,6 +324,12 @@ def _doubts(
         yield phrase(
             "some of the wood is nearly as dark or as light as the ground, and where it ends may be missed: lay the "
             "slice on another ground."
+        )
+    if not SLOPES[0] < measures["slope"].value < SLOPES[1]:
+        yield phrase(
+            "the slope reads {slope:.0f} degrees, which no cutter for such corners has: look whether the outline is "
+            "right.",
+            slope=measures["slope"].value,
         )
     if seen.notch.misfit > 0.25:
         yield phrase("the outline is not quite that of a test piece: look whether it is right.")
