@@ -77,18 +77,6 @@ class ShelfPart:
             if own.get(path) != shelf.get(path):
                 yield path, own.get(path), shelf.get(path)
 
-    def rack_rows(self, part: Any) -> tuple[tuple[str, dict[str, Any]], ...]:
-        """The rows of a stock that are on the rack, each with whether it is of its sheets or its offcuts: all offcuts,
-        and sheets that are counted."""
-        if self.kind is not ShelfKind.STOCK:
-            return ()
-        rows = ((section, row) for section in RACK for row in rows_at(part, (section,)))
-        return tuple(
-            (section, row)
-            for section, row in rows
-            if isinstance(row, dict) and (section == "offcuts" or row.get("on_hand") is not None)
-        )
-
     def _uncounted(self, part: Any) -> Any:
         """A part without what is on the rack."""
         if self.kind is not ShelfKind.STOCK or not isinstance(part, dict):
@@ -102,8 +90,8 @@ class ShelfPart:
         if self.kind is not ShelfKind.STOCK:
             return text
         before, after = (entries_of(each).get(ENTRY) for each in (entry.text, text))
-        counted = {_size(row): row for section, row in self.rack_rows(before) if section == "sheets"}
-        known = {_size(row) for row in rows_at(before, ("sheets",))}
+        known = {_size(row): row for row in rows_at(before, ("sheets",))}
+        counted = {size: row for size, row in known.items() if value_at(row, ("on_hand",)) is not None}
         sheets = []
         for row in rows_at(after, ("sheets",)):
             size = _size(row)
@@ -111,9 +99,8 @@ class ShelfPart:
             if size in known:
                 row = _without(row, "on_hand") | ({} if there is None else {"on_hand": there["on_hand"]})
             sheets.append(row)
-        offcuts = list(rows_at(before, ("offcuts",)))
         text = set_value(text, (ENTRY, "sheets"), [*sheets, *counted.values()] or None)
-        return set_value(text, (ENTRY, "offcuts"), offcuts or None)
+        return set_value(text, (ENTRY, "offcuts"), list(rows_at(before, ("offcuts",))) or None)
 
 
 def _without(entries: Any, *names: str) -> dict[str, Any]:

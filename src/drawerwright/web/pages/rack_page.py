@@ -15,7 +15,7 @@ from drawerwright.web.fields.posted_numbers import whole_number
 from drawerwright.web.pages.jobs_page import attachment, file_stem
 from drawerwright.web.pages.papers_page import plan_to_take_from
 from drawerwright.web.pages.parts.day_choice import chosen_day, day_of
-from drawerwright.web.pages.parts.job_frame import job_id_of
+from drawerwright.web.pages.parts.job_frame import JOB_CHANGED, job_id_of
 from drawerwright.web.reader.words import gettext as _
 from drawerwright.web.server.shop import Shop, shop_of
 
@@ -84,7 +84,7 @@ def _run(shop: Shop, job: JobRecord, run_id: int | None) -> FinishedRun:
 def _back(request: Request, shop: Shop, job: JobRecord) -> Response:
     shop.hub.announce(job.id)
     if "hx-request" in request.headers:
-        return Response("", headers={"hx-trigger": '{"job-changed": {}}'})
+        return Response("", headers=JOB_CHANGED)
     return RedirectResponse(f"/jobs/{job.id}/run{chosen_day(request)}#rack", 303)
 
 

@@ -17,7 +17,7 @@ from drawerwright.store.records import JobRecord, ShelfEntry
 from drawerwright.web.fields import job_text
 from drawerwright.web.fields.field import Field, read_path, shown
 from drawerwright.web.fields.posted_numbers import whole_number
-from drawerwright.web.pages.parts.job_frame import job_id_of, save_and_announce
+from drawerwright.web.pages.parts.job_frame import JOB_CHANGED, job_id_of, save_and_announce
 from drawerwright.web.reader.preferences import Preferences
 from drawerwright.web.reader.words import gettext as _
 from drawerwright.web.server.shop import Shop, shop_of
@@ -63,9 +63,9 @@ def beside_shelf(
     entry, others = part.own(shop.shelf), part.others(shop.shelf, data)
     found = () if entry is None else part.differences(data, entry)
     said = tuple(_said(found, path, fields, reader))
-    is_planned_from = entry is not None and path[0] == "stock" and not shop.rack.runs(job.id)
-    news = rack_news(data, part.name, entry) if is_planned_from and entry is not None else ()
-    return OnShelf(path, part.name, entry, said, others, news)
+    if entry is None or path[0] != "stock" or shop.rack.runs(job.id):  # what is cut plans no more
+        return OnShelf(path, part.name, entry, said, others)
+    return OnShelf(path, part.name, entry, said, others, rack_news(data, part.name, entry))
 
 
 def _said(
@@ -109,7 +109,7 @@ def _put(request: Request, path: EntryPath) -> Response:
     shop = shop_of(request)
     job = shop.jobs.load(job_id_of(request))
     put_on_shelf(shop.shelf, job_text.data_of(job.text), path)
-    return Response(status_code=204, headers={"hx-trigger": '{"job-changed": {}}'})
+    return Response(status_code=204, headers=JOB_CHANGED)
 
 
 async def take(request: Request) -> Response:

@@ -26,6 +26,8 @@ CHANGES_TOO_FAST = phrase("The job kept changing while this was being saved; try
 STEP_HEADER = "drawerwright-step"
 JOB_PLACE = "/jobs/{job_id:int}"
 """Where the pages of a job begin, as routes name it."""
+JOB_CHANGED = {"hx-trigger": '{"job-changed": {}}'}
+"""With an answer: what the page shows of the job is fetched anew."""
 LOOK_BACK = 20
 """How many revisions back a state without faults is looked for."""
 

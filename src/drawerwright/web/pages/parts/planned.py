@@ -13,7 +13,7 @@ from drawerwright.store.records import JobRecord
 from drawerwright.web.fields import job_text
 from drawerwright.web.fields.every_field import fault_links
 from drawerwright.web.pages.parts.day_choice import day_context, day_of
-from drawerwright.web.pages.parts.job_frame import job_id_of, job_page
+from drawerwright.web.pages.parts.job_frame import JOB_CHANGED, job_id_of, job_page
 from drawerwright.web.pages.parts.panels import panel
 from drawerwright.web.server.shop import shop_of
 from drawerwright.web.work.background import PATIENCE_SECONDS
@@ -108,7 +108,7 @@ def search_on(request: Request) -> Response:
     text = shop.jobs.load(job_id_of(request)).text
     shop.plans.forget(text)
     shop.papers.forget(text)
-    return Response(status_code=204, headers={"hx-trigger": '{"job-changed": {}}'})
+    return Response(status_code=204, headers=JOB_CHANGED)
 
 
 ROUTES = (
