@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from drawerwright.job.rack_stock import OnRack
 
 NAME = "rack"
-SUMMARY = "list the shop's rack, take it over into a job file, or book what a plan that was cut used and left"
+SUMMARY = "list the shop's rack, copy it into a job file, or book what a plan used and left once it is cut"
 EXAMPLE = "drawerwright rack chest.yaml"
 
 
@@ -24,7 +24,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         type=Path,
         nargs="?",
         metavar="JOB.yaml",
-        help="the job file whose stock becomes what the rack has of it; without one the rack is listed",
+        help="the job file whose stock is set to what is on the rack; without one the rack is listed",
     )
     parser.add_argument(
         "--preview", action="store_true", help="only say what would change in the job file or on the rack"
@@ -34,9 +34,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "--cut",
         type=Path,
         metavar="plan.json",
-        help="the job was cut by this plan: what it used leaves the rack, what it left comes there with a number",
+        help="you cut the job by this plan: take what it used off the rack and add what it left, each with a number",
     )
-    what.add_argument("--undo", action="store_true", help="take the job's last booking back")
+    what.add_argument("--undo", action="store_true", help="undo the job's last booking")
     what.add_argument(
         "--take", nargs=2, metavar=("STOCK", "LABEL"), help="take one sheet or offcut off the rack"
     )
@@ -44,7 +44,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "--put",
         nargs=3,
         metavar=("STOCK", "LENGTH", "WIDTH"),
-        help="bring an offcut of this size to the rack (mm without a unit)",
+        help="put an offcut of this size on the rack (mm without a unit)",
     )
     add_data_folder(parser)
 
@@ -56,9 +56,7 @@ def run(args: argparse.Namespace) -> int:
         return _by_hand(args)
     if args.cut or args.undo:
         if args.job is None:
-            raise InvalidValueError(
-                "name the job file whose run is booked: drawerwright rack JOB.yaml --cut plan.json"
-            )
+            raise InvalidValueError("name the job file to book: drawerwright rack JOB.yaml --cut plan.json")
         return _booked(args)
     return _listed(args)
 
@@ -104,7 +102,7 @@ def _by_hand(args: argparse.Namespace) -> int:
         else:
             stock, *size = args.put
             piece = put_piece(rack, shelf, stock, *(parse_length(side) for side in size))
-    done = "is off the rack" if args.take else "is on the rack"
+    done = "is off the rack" if args.take else f"is on the rack. Write {piece.label} on it"
     print(f"{piece_line(piece, LengthStyle())} {done}.")
     return DONE
 

@@ -6,24 +6,23 @@ there and brings what it left; the next job takes the stock over from the shelf.
 
 from __future__ import annotations
 
+import re
 from collections import Counter
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import Mm, kept_length
 from drawerwright.basics.phrases import Phrase, joined, phrase, plain
-from drawerwright.basics.told_lengths import SizeWords
-from drawerwright.basics.typed_lengths import parse_length
 from drawerwright.job.file.editing import set_value
 from drawerwright.job.file.entry_paths import rows_at, value_at
 from drawerwright.job.file.job_entries import job_entries
 from drawerwright.job.file.reading import entries_of
 from drawerwright.job.job import Job
 from drawerwright.job.planning.job_plan import JobPlan
-from drawerwright.job.rack_stock import OnRack, on_rack
-from drawerwright.job.shelf_parts import ENTRY, put_on_shelf
+from drawerwright.job.rack_stock import OnRack, on_rack, usual_label
+from drawerwright.job.shelf_parts import ENTRY, put_on_shelf, row_sides
 from drawerwright.sheets.sheet_stock import SheetSize
 from drawerwright.store import Shelf
 from drawerwright.store.rack_table import RackTable
@@ -31,7 +30,8 @@ from drawerwright.store.records import FinishedRun, RackPiece, ShelfEntry, Shelf
 from drawerwright.wood.stock import Grain, Stock
 
 MARK = "R"
-"""Before the number of an offcut that a finished run left."""
+"""Before the number of an offcut that a finished run left, or that was brought to the rack by hand."""
+NUMBERED = re.compile(rf"{MARK}\d+")
 SAME: Mm = 0.05
 """Sizes of sheets that differ by less are one: in inches they are kept to hundredths of that."""
 
@@ -202,10 +202,7 @@ def book_change(
             for piece in change.took
             if (there := _on_hand(shelf, piece))
         ]
-        first = rack.next_number()
-        left = [
-            replace(piece, label=f"{MARK}{number}") for number, piece in enumerate(change.left, start=first)
-        ]
+        left = list(_numbered(change.left, rack, shelf))
         _move(shelf, _signed(took, -1) + _signed(left, 1))
         return rack.book(job_id, day, took, left)
 
@@ -271,7 +268,7 @@ def _called(piece: OnRack) -> str:
 
 
 def put_piece(rack: RackTable, shelf: Shelf, stock: str, length: Mm, width: Mm) -> RackPiece:
-    """Bring an offcut to the rack without a plan; it is called by its size (mm).
+    """Bring an offcut of this size (mm) to the rack without a plan; it gets a number as one that a run left.
 
     Raises:
         InvalidValueError: the shelf has no such stock.
@@ -283,10 +280,17 @@ def put_piece(rack: RackTable, shelf: Shelf, stock: str, length: Mm, width: Mm) 
             raise InvalidValueError(
                 phrase("the rack has no stock {name!r}: it has {known}", name=stock, known=words)
             )
-        piece = RackPiece(stock, "", length, width, 1, True)
-        piece = replace(piece, label=_usual_label(piece))
+        (piece,) = _numbered([RackPiece(stock, "", length, width, 1, True)], rack, shelf)
         _move(shelf, [piece])
         return piece
+
+
+def _numbered(pieces: Iterable[RackPiece], rack: RackTable, shelf: Shelf) -> Iterator[RackPiece]:
+    """Offcuts that come to the rack, each with a number that no other has there or in a run that may be undone."""
+    labels = rack.booked_labels() | {piece.label for piece in on_rack(shelf, rack)}
+    known = (int(label.removeprefix(MARK)) for label in labels if NUMBERED.fullmatch(label))
+    first = max(rack.next_number(), 1 + max(known, default=0))
+    return (replace(piece, label=f"{MARK}{number}") for number, piece in enumerate(pieces, start=first))
 
 
 def _signed(pieces: Iterable[RackPiece], sign: int) -> list[RackPiece]:
@@ -336,26 +340,14 @@ def _moved(text: str, piece: RackPiece) -> str:
 
 def _is_same(row: Any, piece: RackPiece) -> bool:
     """Whether a row of the shelf is this size, under its own label or none."""
-    label = value_at(row, ("label",))
-    is_called = label == piece.label if label else piece.label == _usual_label(piece)
-    sides = _side(row, "length"), _side(row, "width")
-    return is_called and all(
-        side is not None and abs(side - wanted) < SAME
-        for side, wanted in zip(sides, (piece.length, piece.width), strict=True)
+    wanted = piece.length, piece.width
+    label = value_at(row, ("label",)) or usual_label(piece.stock, *wanted)
+    sides = row_sides(row)
+    return (
+        label == piece.label
+        and sides is not None
+        and all(abs(side - other) < SAME for side, other in zip(sides, wanted, strict=True))
     )
-
-
-def _side(row: Any, name: str) -> float | None:
-    """A side of a row of the shelf (mm); None where it says none."""
-    try:
-        return parse_length(value_at(row, (name,)))
-    except InvalidValueError:
-        return None
-
-
-def _usual_label(piece: RackPiece) -> str:
-    size = SizeWords(piece.length, piece.width)
-    return plain(phrase("{name} {size}", name=piece.stock, size=size))
 
 
 def _count_of(row: Any, usual: int | None = 1) -> int | None:

@@ -12,11 +12,10 @@ from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import Mm
 from drawerwright.basics.phrases import phrase, plain
 from drawerwright.basics.told_lengths import SizeWords
-from drawerwright.basics.typed_lengths import parse_length
 from drawerwright.job.file.entry_paths import members_at, rows_at, value_at
 from drawerwright.job.file.job_entries import job_entries
 from drawerwright.job.file.reading import entries_of
-from drawerwright.job.shelf_parts import ENTRY, taken_over
+from drawerwright.job.shelf_parts import ENTRY, row_sides, taken_over
 from drawerwright.store import Database, JobTable, RackTable, Shelf, data_folder
 from drawerwright.store.records import RackPiece, ShelfEntry, ShelfKind
 
@@ -88,6 +87,8 @@ def on_rack(shelf: Shelf, rack: RackTable) -> tuple[OnRack, ...]:
         for section in ("sheets", "offcuts"):
             for row in rows_at(data, (ENTRY, section)):
                 piece = _piece(entry.name, row, is_offcut=section == "offcuts")
+                if piece is None:
+                    continue
                 jobs = tuple(wanted.get((piece.stock, piece.label), ()))
                 count = value_at(row, ("on_hand",))
                 if piece.is_offcut and count is None:
@@ -98,10 +99,18 @@ def on_rack(shelf: Shelf, rack: RackTable) -> tuple[OnRack, ...]:
     return tuple(found)
 
 
-def _piece(stock: str, row: object, *, is_offcut: bool) -> RackPiece:
-    length, width = (parse_length(value_at(row, (side,))) for side in ("length", "width"))
-    usual = plain(phrase("{name} {size}", name=stock, size=SizeWords(length, width)))
-    return RackPiece(stock, str(value_at(row, ("label",)) or usual), length, width, is_offcut=is_offcut)
+def usual_label(stock: str, length: Mm, width: Mm) -> str:
+    """What a sheet or offcut without a label of its own is called: its stock and size."""
+    return plain(phrase("{name} {size}", name=stock, size=SizeWords(length, width)))
+
+
+def _piece(stock: str, row: object, *, is_offcut: bool) -> RackPiece | None:
+    """What a row of a stock's sheets or offcuts says; None where its sides cannot be read."""
+    sides = row_sides(row)
+    if sides is None:
+        return None
+    label = str(value_at(row, ("label",)) or usual_label(stock, *sides))
+    return RackPiece(stock, label, *sides, is_offcut=is_offcut)
 
 
 def rack_news(data: object, name: str, entry: ShelfEntry) -> tuple[RackNews, ...]:
@@ -129,9 +138,8 @@ def _counted(name: str, part: object) -> dict[RackPiece, int | None]:
     for section in ("sheets", "offcuts"):
         for row in rows_at(part, (section,)):
             is_offcut = section == "offcuts"
-            try:
-                piece = _piece(name, row, is_offcut=is_offcut)
-            except InvalidValueError:  # the job's text has that fault elsewhere
+            piece = _piece(name, row, is_offcut=is_offcut)
+            if piece is None:  # the job's text has that fault elsewhere
                 continue
             rounded = replace(piece, length=round(piece.length, 1), width=round(piece.width, 1))
             count = value_at(row, ("on_hand",))

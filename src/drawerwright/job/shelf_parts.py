@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from drawerwright.basics.errors import InvalidValueError
+from drawerwright.basics.lengths import Mm
 from drawerwright.basics.phrases import phrase
 from drawerwright.basics.typed_lengths import parse_length
 from drawerwright.job.file.cutter_entries import call_cutter
@@ -111,12 +112,17 @@ def _without(entries: Any, *names: str) -> dict[str, Any]:
     )
 
 
-def _size(row: Any) -> tuple[float, ...]:
-    """The sides of a sheet (mm, to a tenth); none where it says none that can be read."""
+def row_sides(row: Any) -> tuple[Mm, Mm] | None:
+    """Length and width (mm) of a sheet or offcut in a stock's entries; None where they cannot be read."""
     try:
-        return tuple(round(parse_length(value_at(row, (side,))), 1) for side in ("length", "width"))
+        return parse_length(value_at(row, ("length",))), parse_length(value_at(row, ("width",)))
     except InvalidValueError:
-        return ()
+        return None
+
+
+def _size(row: Any) -> tuple[Mm, ...]:
+    """The sides of a sheet to a tenth of a millimetre; none where they cannot be read."""
+    return tuple(round(side, 1) for side in row_sides(row) or ())
 
 
 def shelf_part(data: Any, path: EntryPath) -> ShelfPart:

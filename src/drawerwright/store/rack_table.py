@@ -94,6 +94,14 @@ class RackTable:
             ).fetchall()
         return tuple(map(_run, rows))
 
+    def booked_labels(self) -> frozenset[str]:
+        """Labels of all offcuts that finished runs took or left, those included that were taken back."""
+        with self._database.reading() as connection:
+            rows = connection.execute("SELECT took, remains FROM finished_run").fetchall()
+        return frozenset(
+            piece.label for row in rows for text in row for piece in _pieces(text) if piece.is_offcut
+        )
+
     def taker(self, stock: str, label: str, job_id: int) -> tuple[str, str] | None:
         """Title of the other job whose finished run took an offcut last, and when; None where none did."""
         with self._database.reading() as connection:

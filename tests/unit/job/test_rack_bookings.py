@@ -355,7 +355,11 @@ def test_one_piece_is_taken_from_the_rack_or_brought_there_by_command(
     assert main(["rack", *place, "--take", "birch", sheet]) == 0
     assert shop.on_hand() == sheets - 1
     assert main(["rack", *place, "--put", "birch", "600", "12 in"]) == 0
-    assert (600, pytest.approx(304.8)) in shop.offcuts().values()
+    label = next(label for label, sides in shop.offcuts().items() if sides == (600, pytest.approx(304.8)))
+    assert label == f"R{len(there) + 1}"
+    assert f"Write {label} on it" in capsys.readouterr().out
+    assert main(["rack", *place, "--put", "birch", "600", "12 in"]) == 0
+    assert f"R{len(there) + 2}" in shop.offcuts()
     assert main(["rack", *place, "--take", "birch", "R99"]) == 2
     assert "the rack has no 'R99' of 'birch': it has birch 2500 x 1250; birch R2; " in capsys.readouterr().err
     assert main(["rack", *place, "--put", "oak", "600", "300"]) == 2
