@@ -41,7 +41,7 @@ from drawerwright.cli import (
 )
 from drawerwright.cli.command_arguments import with_example
 from drawerwright.cli.exits import BAD_INPUT, INTERRUPTED, NOBODY_READS, OWN_FAULT
-from drawerwright.cli.length_arguments import read_lengths, with_negative_values
+from drawerwright.cli.length_arguments import name_lengths, read_lengths, with_negative_values
 from drawerwright.cli.terminal import write_nothing_more, write_whatever_it_can
 
 SUMMARY = "Settings, sizes, bands, sheets and shop papers for drawers with router-cut corner joints."
@@ -92,6 +92,7 @@ def build_parser(given: Sequence[str] = ()) -> argparse.ArgumentParser:
             settings_command.add_arguments(sub, given)
         else:
             command.add_arguments(sub)
+        name_lengths(sub)
         sub.set_defaults(run=command.run)
     return parser
 

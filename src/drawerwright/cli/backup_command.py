@@ -9,12 +9,12 @@ from drawerwright.cli.data_argument import add_data_folder
 from drawerwright.cli.exits import DONE
 
 NAME = "backup"
-SUMMARY = "copy all jobs and shop data into one file, also while the app is running"
+SUMMARY = "copy all jobs and shop data into one file, even while the app is running"
 EXAMPLE = "drawerwright backup shop.backup"
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("file", type=Path, metavar="FILE", help="the backup; what it was before is replaced")
+    parser.add_argument("file", type=Path, metavar="FILE", help="the backup file; an older one is replaced")
     add_data_folder(parser)
 
 

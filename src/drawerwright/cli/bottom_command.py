@@ -20,18 +20,19 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--length", type=length, required=True, help="from front to back")
     parser.add_argument("--thickness", type=length, required=True, help="its thickness")
     parser.add_argument(
-        "--panel", type=_panel, required=True, help="what it is of: birch-plywood, plywood, mdf, solid ..."
+        "--panel",
+        type=_panel,
+        required=True,
+        help="what it is made of: birch-plywood, plywood, mdf, solid ...",
     )
     parser.add_argument(
         "--load",
         type=load,
         required=True,
         metavar="LOAD",
-        help="spread over it: 10 kg or 22 lb; a bare number is kg, with --units in lb",
+        help="spread over it: 10 kg or 22 lb; a bare number is kg, or lb with --units in",
     )
-    parser.add_argument(
-        "--point", type=load, metavar="LOAD", help="standing on the worst place as well (default: 0)"
-    )
+    parser.add_argument("--point", type=load, metavar="LOAD", help="added at the worst place (default: 0)")
     parser.add_argument(
         "--supports",
         type=_supports,
@@ -42,12 +43,12 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--lengthwise",
         action="store_true",
-        help="the grain of the face runs from front to back, not from side to side",
+        help="the face grain runs from front to back, not from side to side",
     )
     parser.add_argument(
-        "--span-over", type=float, metavar="N", help="it may sag its span over N (default: 200)"
+        "--span-over", type=float, metavar="N", help="it may sag by its span divided by N (default: 200)"
     )
-    parser.add_argument("--most", type=length, help="and never more than this (default: 3 mm)")
+    parser.add_argument("--most", type=length, help="but never by more than this (default: 3 mm)")
     parser.add_argument("--json", action="store_true", help="print JSON: mm, kg, N/mm²")
 
 

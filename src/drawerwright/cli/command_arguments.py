@@ -97,7 +97,7 @@ def arguments_of(command: str, parser: argparse.ArgumentParser) -> Iterator[Comm
             continue
         option = action.option_strings[-1] if action.option_strings else ""
         words = tuple(map(str, action.choices or ())) or words_of(command, option)
-        shown = action.metavar if isinstance(action.metavar, str) else action.dest.upper().replace("-", "_")
+        shown = _value_name(action)
         is_flag = action.nargs == 0
         yield CommandArgument(
             tuple(action.option_strings),
@@ -108,6 +108,12 @@ def arguments_of(command: str, parser: argparse.ArgumentParser) -> Iterator[Comm
             words,
             Path(shown).suffix if action.type is Path or "." in shown else "",
         )
+
+
+def _value_name(action: argparse.Action) -> str:
+    if isinstance(action.metavar, tuple):
+        return " ".join(action.metavar)
+    return action.metavar or action.dest.upper().replace("-", "_")
 
 
 def _value(action: argparse.Action, shown: str, words: tuple[str, ...]) -> Value:

@@ -7,12 +7,12 @@ import argparse
 from drawerwright.cli.exits import DONE
 
 NAME = "completion"
-SUMMARY = "print what makes Tab complete commands, options and files in your shell"
+SUMMARY = "print the script that makes Tab complete commands, options and files in your shell"
 EXAMPLE = "drawerwright completion bash > drawerwright.bash"
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("shell", choices=("bash", "zsh", "fish"), help="the shell that it is for")
+    parser.add_argument("shell", choices=("bash", "zsh", "fish"), help="your shell")
 
 
 def run(args: argparse.Namespace) -> int:

@@ -11,7 +11,7 @@ from drawerwright.cli.exits import DONE
 from drawerwright.cli.length_arguments import length
 
 NAME = "correct"
-SUMMARY = "read test cuts: how the machine was really set, what to dial in next, and how sure that is"
+SUMMARY = "read test cuts: how the machine was actually set, what to dial in next, and how sure that is"
 EXAMPLE = "drawerwright correct examples/test-cut.yaml"
 
 

@@ -18,9 +18,9 @@ EXAMPLE = "drawerwright import drawers.xlsx --into chest.yaml --preview"
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("table", type=Path, metavar="TABLE", help="the table: .csv, .txt, .tsv or .xlsx")
     parser.add_argument(
-        "--into", type=Path, required=True, metavar="JOB.yaml", help="the job file that the drawers go into"
+        "--into", type=Path, required=True, metavar="JOB.yaml", help="the job file to add the drawers to"
     )
-    parser.add_argument("--preview", action="store_true", help="show what would be taken over; write nothing")
+    parser.add_argument("--preview", action="store_true", help="show what would be imported; write nothing")
     parser.add_argument(
         "--sheet", metavar="NAME", help="which sheet of a workbook (default: the one that fits best)"
     )
@@ -30,15 +30,15 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         default=[],
         metavar="COLUMN=FIELD",
         help="what a column holds, by its letter or heading, where its heading does not say; "
-        "COLUMN= leaves it out; may come several times",
+        "COLUMN= leaves it out; may be given several times",
     )
     parser.add_argument(
         "--numbers-in",
         choices=("mm", "in"),
-        help="unit of bare numbers in columns whose heads name none (default: that of the job file)",
+        help="unit of bare numbers in columns whose headings name none (default: that of the job file)",
     )
     parser.add_argument(
-        "--stock", default="", metavar="NAME", help="stock of boxes for which the table names none"
+        "--stock", default="", metavar="NAME", help="stock for boxes where the table names none"
     )
 
 

@@ -68,18 +68,29 @@ def load(text: str) -> TypedLength:
     return _given(text, _load)
 
 
-def measure(usual: Mm) -> Callable[[str], TypedLength]:
-    """argparse type of a length that may say how well it is known, `5.65 ± 0.05`; else it has the usual doubt (mm)."""
+@dataclass(frozen=True, slots=True)
+class measure:  # noqa: N801 - stands beside `length` and `load` as an argparse type
+    """argparse type of a length that may say how well it is known, `5.65 ± 0.05`; else by the usual doubt (mm)."""
 
-    def read(text: str, unit: LengthUnit) -> Any:
+    usual: Mm
+
+    def __call__(self, text: str) -> TypedLength:
+        return _given(text, self._read)
+
+    def _read(self, text: str, unit: LengthUnit) -> Any:
         from functools import partial
 
         from drawerwright.basics.typed_lengths import parse_length
         from drawerwright.job.file.entry_types import parse_estimate
 
-        return parse_estimate(text, partial(parse_length, default_unit=unit), usual=usual)
+        return parse_estimate(text, partial(parse_length, default_unit=unit), usual=self.usual)
 
-    return lambda text: _given(text, read)
+
+def name_lengths(parser: argparse.ArgumentParser) -> None:
+    """Have help show LENGTH behind each option that takes one, where argparse would repeat the option's name."""
+    for action in parser._actions:
+        if action.metavar is None and (action.type is length or isinstance(action.type, measure)):
+            action.metavar = "LENGTH"
 
 
 def _length(text: str, unit: LengthUnit) -> Mm:

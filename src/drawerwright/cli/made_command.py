@@ -8,7 +8,7 @@ from pathlib import Path
 from drawerwright.cli.exits import DONE
 
 NAME = "made"
-SUMMARY = "after a change: which parts that are made still fit, which can be cut down, which must be cut anew"
+SUMMARY = "after a change: say which parts already made still fit, can be cut down, or must be cut anew"
 EXAMPLE = "drawerwright made examples/music-school.yaml --as shop/plan.json"
 
 
@@ -26,7 +26,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "--only",
         nargs="+",
         metavar="PART",
-        help='the parts that are made, as on the parts list (default: all of them), for instance "A1 front"',
+        help='the parts already made, as on the parts list (default: all of them), for instance "A1 front"',
     )
 
 

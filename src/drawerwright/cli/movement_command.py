@@ -9,22 +9,26 @@ from drawerwright.cli.length_arguments import add_units, json_in_mm, length
 from drawerwright.cli.number_arguments import degrees, percent
 
 NAME = "movement"
-SUMMARY = "work out the moisture that air gives wood, and how far that moves a size"
+SUMMARY = "work out what moisture wood comes to in some air, and how far that moves a size"
 EXAMPLE = 'drawerwright movement --species "sugar maple" --size 102 --from-mc 8 --to-mc 11'
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     add_units(parser)
     parser.add_argument(
-        "--emc", action="store_true", help="the moisture that wood comes to in some air, and nothing else"
+        "--emc",
+        action="store_true",
+        help="only the moisture that wood comes to in air of this temperature and humidity",
     )
-    parser.add_argument("--temperature", type=degrees, metavar="DEGREES", help="of that air, in °C; or 70F")
-    parser.add_argument("--humidity", type=percent, metavar="PERCENT", help="relative humidity of that air")
+    parser.add_argument(
+        "--temperature", type=degrees, metavar="DEGREES", help="air temperature in °C, or as 70F"
+    )
+    parser.add_argument("--humidity", type=percent, metavar="PERCENT", help="relative humidity of the air")
     parser.add_argument("--species", help='of solid wood, for instance "maple, sugar"')
     parser.add_argument("--panel", help="instead of a species: a kind of plywood, moving in its plane")
     parser.add_argument(
         "--cut",
-        help="tangential or flat-sawn, as most boards are and by default; radial or quarter-sawn",
+        help="tangential (flat-sawn, the default) or radial (quarter-sawn)",
     )
     parser.add_argument("--size", type=length, help="the size that moves, across the grain")
     parser.add_argument("--from-mc", type=percent, metavar="PERCENT", help="moisture of the wood now")
@@ -32,7 +36,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--climate",
         metavar="NAME",
-        help="instead of both: from the dry to the damp end of a standing climate",
+        help="instead of both: from the dry to the damp end of a usual climate",
     )
     parser.add_argument("--json", action="store_true", help="print JSON, lengths in mm")
 

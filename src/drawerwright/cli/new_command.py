@@ -14,7 +14,7 @@ EXAMPLE = "drawerwright new drawers.yaml"
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
-        "job", type=Path, metavar="JOB.yaml", help="the job file to write; none may be there yet"
+        "job", type=Path, metavar="JOB.yaml", help="the job file to write; it must not exist yet"
     )
     parser.add_argument(
         "--units",

@@ -9,7 +9,7 @@ from drawerwright.cli.data_argument import add_data_folder
 from drawerwright.cli.exits import DONE
 
 NAME = "restore"
-SUMMARY = "put a backup in the place of the data; what was there is kept beside it"
+SUMMARY = "put a backup in place of the data; the old data is kept next to it"
 EXAMPLE = "drawerwright restore shop.backup"
 
 

@@ -51,28 +51,28 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "--bit-height",
         type=measure(usual.CALIPER_READING),
         metavar="LENGTH",
-        help="top of the cutter above the table, where the cutter goes through the wood (lock-mitre)",
+        help="top of the cutter above the table, for a cutter taller than the stock (lock-mitre)",
     )
     photo = parser.add_argument_group("photo")
     photo.add_argument(
         "--sheet",
         type=Path,
         metavar="PDF",
-        help="write the sheet that a slice is photographed on, and read nothing",
+        help="write the sheet to photograph slices on, and read nothing",
     )
     photo.add_argument(
         "--slice-height",
         type=measure(usual.SLICE_READING),
         metavar="LENGTH",
-        help="how high the slice stands over the sheet, by caliper (default: about 7 mm)",
+        help="how high the slice stands above the sheet, by caliper (default: about 7 mm)",
     )
     scanner = parser.add_argument_group("scanner")
-    scanner.add_argument("--scanner", metavar="NAME", help="a scanner on the shelf: its own scale is used")
+    scanner.add_argument("--scanner", metavar="NAME", help="use the scale of this scanner on the shelf")
     scanner.add_argument(
         "--calibrate",
         type=Path,
         metavar="IMAGE",
-        help="scan of a block whose sides you measured: put the scale of --scanner on the shelf",
+        help="scan of a block whose sides you measured: keep the scale of --scanner on the shelf",
     )
     for way, side in (
         ("across", "width: across the picture"),

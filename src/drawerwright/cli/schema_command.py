@@ -16,7 +16,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "--of",
         choices=("job", "trial"),
         default="job",
-        help="the file that it describes: a job, or test cuts (default: %(default)s)",
+        help="what file it describes: a job or test cuts (default: %(default)s)",
     )
 
 

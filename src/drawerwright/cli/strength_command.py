@@ -9,7 +9,7 @@ from pathlib import Path
 from drawerwright.cli.exits import DONE
 
 NAME = "strength"
-SUMMARY = "estimate how strong the corners of a job's drawers are, and where they part"
+SUMMARY = "estimate how strong the corners of a job's drawers are, and where they give way"
 EXAMPLE = "drawerwright strength examples/music-school.yaml"
 
 

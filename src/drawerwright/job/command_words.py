@@ -19,6 +19,8 @@ def words_of(command: str, option: str) -> tuple[str, ...]:
 
     >>> words_of("bottom", "--supports")
     ('three', 'four')
+    >>> words_of("rack", "--cut")  # takes a plan
+    ()
     """
     return tuple(map(str, _words(command, option)))
 
@@ -33,7 +35,7 @@ def _words(command: str, option: str) -> Iterable[str]:
             return PLYWOODS
         case _, "--panel":
             return Panel
-        case _, "--cut":
+        case (("movement" | "bottom"), "--cut"):
             return Sawn
         case _, "--supports":
             return Supports
