@@ -13,6 +13,7 @@ from ruamel.yaml import YAML
 
 from drawerwright.basics import usual
 from drawerwright.job.file.described import EACH, described, usual_of
+from drawerwright.job.file.editor_schema import editor_schema
 from drawerwright.job.file.model import JobFile
 from drawerwright.job.file.trial_model import TrialFile
 
@@ -100,8 +101,9 @@ def test_the_schema_takes_the_examples_and_no_entry_beyond_its_limit(
 
 
 def test_the_schema_tells_meaning_unit_limit_and_default() -> None:
+    told = editor_schema("job")["$defs"]["SawEntry"]["properties"]["kerf"]
+    assert told["description"].startswith("Width of the saw cut, lost between any two neighbours. Length (mm)")
     saw = JobFile.model_json_schema()["$defs"]["SawEntry"]["properties"]
-    assert saw["kerf"]["description"] == "Width of the saw cut, lost between any two neighbours."
     assert (saw["kerf"]["x-unit"], saw["kerf"]["minimum"], saw["kerf"]["default"]) == ("mm", 0, 3.0)
     stock = JobFile.model_json_schema()["$defs"]["StockEntry"]["properties"]
     assert stock["nominal"]["exclusiveMinimum"] == 0

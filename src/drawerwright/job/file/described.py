@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+import ast
+import inspect
 import re
+import sys
 import types
 import typing
 from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import Enum
 from functools import cache
+from itertools import pairwise
 from typing import Any
 
 import annotated_types as limits
@@ -48,7 +52,7 @@ class DescribedEntry:
 @cache
 def described(model: type[BaseModel], above: tuple[str, ...] = ()) -> tuple[DescribedEntry, ...]:
     """Every entry of a model and of the sections below it, in the model's order."""
-    hints = typing.get_type_hints(model, include_extras=True)
+    hints, meanings = typing.get_type_hints(model, include_extras=True), _meanings(model)
     found: list[DescribedEntry] = []
     for name, field in model.model_fields.items():
         path, hint = (*above, name), hints[name]
@@ -56,7 +60,7 @@ def described(model: type[BaseModel], above: tuple[str, ...] = ()) -> tuple[Desc
         found.append(
             DescribedEntry(
                 path,
-                " ".join((field.description or "").split()),
+                meanings.get(name, ""),
                 _words(hint),
                 next((note.unit for note in _notes(hint, Told) if note.unit), ""),
                 _limits(hint, field),
@@ -69,6 +73,34 @@ def described(model: type[BaseModel], above: tuple[str, ...] = ()) -> tuple[Desc
         for section in sections:
             found += described(section, below)
     return tuple(found)
+
+
+def _meanings(model: type[BaseModel]) -> dict[str, str]:
+    """The text below each entry of a model, those of the models that it extends among them."""
+    found: dict[str, str] = {}
+    for kind in reversed(model.__mro__):
+        if issubclass(kind, BaseModel) and kind is not BaseModel:
+            found |= _texts_below(kind.__module__).get(kind.__qualname__, {})
+    return found
+
+
+@cache
+def _texts_below(module: str) -> dict[str, dict[str, str]]:
+    """For each class of a module by its name, the texts that stand below its annotated names."""
+    tree = ast.parse(inspect.getsource(sys.modules[module]))
+    return {
+        node.name: {
+            above.target.id: " ".join(below.value.value.split())
+            for above, below in pairwise(node.body)
+            if isinstance(above, ast.AnnAssign)
+            and isinstance(above.target, ast.Name)
+            and isinstance(below, ast.Expr)
+            and isinstance(below.value, ast.Constant)
+            and isinstance(below.value.value, str)
+        }
+        for node in tree.body
+        if isinstance(node, ast.ClassDef)
+    }
 
 
 def usual_of(model: type[BaseModel], *path: str) -> Any:

@@ -58,8 +58,8 @@ def _tell(section: dict[str, Any], model: type[BaseModel]) -> None:
     for entry in described(model):
         if len(entry.path) > 1:
             continue
-        told = section["properties"][entry.name]
-        told["description"] = " ".join(_words(entry))
+        told = {"description": " ".join(_words(entry)), **section["properties"][entry.name]}
+        section["properties"][entry.name] = told
         usual = entry.usual.value if isinstance(entry.usual, Estimate) else entry.usual
         told.pop("default", None)
         if isinstance(usual, bool | int | float | str):

@@ -31,14 +31,14 @@ from drawerwright.wood.species import find_species
 class Entries(BaseModel):
     """Base of all models of a file: unknown entries are faults, values do not change once read.
 
-    The text below an entry is its description: the schema for editors and the tables of the docs show it.
+    The text below an entry is its meaning: the schema for editors and the tables of the docs show it. It is read out of
+    the source when they ask (`described`), not at each start.
     """
 
     model_config = ConfigDict(
         extra="forbid",
         frozen=True,
         arbitrary_types_allowed=True,
-        use_attribute_docstrings=True,
         allow_inf_nan=False,
     )
 
