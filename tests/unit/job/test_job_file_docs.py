@@ -102,7 +102,9 @@ def test_the_schema_takes_the_examples_and_no_entry_beyond_its_limit(
 
 def test_the_schema_tells_meaning_unit_limit_and_default() -> None:
     told = editor_schema("job")["$defs"]["SawEntry"]["properties"]["kerf"]
-    assert told["description"].startswith("Width of the saw cut, lost between any two neighbours. Length (mm)")
+    assert told["description"].startswith(
+        "Width of the saw cut, lost between any two neighbours. Length (mm)"
+    )
     saw = JobFile.model_json_schema()["$defs"]["SawEntry"]["properties"]
     assert (saw["kerf"]["x-unit"], saw["kerf"]["minimum"], saw["kerf"]["default"]) == ("mm", 0, 3.0)
     stock = JobFile.model_json_schema()["$defs"]["StockEntry"]["properties"]
