@@ -12,10 +12,10 @@ from drawerwright.basics.errors import DrawerwrightError
 from drawerwright.job.file.given_files import LARGEST_PLAN_DATA, given_json
 from drawerwright.job.papers.file_kinds import USUAL_KINDS, FileKind
 from drawerwright.job.papers.plan_data import REPORT_VERSION
-from drawerwright.job.papers.plan_files import REPORT, PlanFiles, as_json, is_file_of_a_plan
+from drawerwright.job.papers.plan_files import PACKET, REPORT, PlanFiles, as_json, is_file_of_a_plan
 from drawerwright.job.planning.days import days_data
 from drawerwright.job.planning.job_plan import JobPlan
-from drawerwright.store.files import write_whole
+from drawerwright.store.files import write_each_whole, write_whole
 
 
 def check_place(folder: Path) -> None:
@@ -57,17 +57,14 @@ def write_plan(
     """
     # All of it is made before anything is written: a plan that cannot be drawn leaves the folder as it was.
     contents = dict(PlanFiles(plan, more or {}).of(kinds))
-    stale = _files_of_the_last_plan(folder) - contents.keys()
+    report = contents.pop(REPORT)
     folder.mkdir(parents=True, exist_ok=True)
-    for name in stale:
+    for name in _files_of_the_last_plan(folder) - contents.keys():
         (folder / name).unlink(missing_ok=True)
-    written = []
-    for name, content in contents.items():
-        path = folder / name
-        path.parent.mkdir(exist_ok=True)
-        write_whole(path, content)
-        written.append(path)
-    return tuple(written)
+    write_each_whole(folder, contents)
+    write_whole(folder / REPORT, report)
+    names = sorted((*contents, REPORT), key=lambda name: name != PACKET)
+    return tuple(folder / name for name in names)
 
 
 def write_page(path: Path, content: bytes) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Collection, Iterator, Mapping
+from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import dataclass, field
 from functools import cached_property, partial
 from pathlib import PurePosixPath
@@ -15,7 +16,7 @@ from drawerwright.drawings.svg import write_svg
 from drawerwright.drawings.typesetting import Told, page_count, single_pages, untold
 from drawerwright.job.papers.data_table import table_csv
 from drawerwright.job.papers.file_kinds import FileKind
-from drawerwright.job.papers.packet_pages import plan_packet
+from drawerwright.job.papers.packet_pages import told_packet
 from drawerwright.job.papers.part_labels import LABELS, label_files, labels_pdf
 from drawerwright.job.papers.plan_data import plan_report
 from drawerwright.job.papers.plan_drawings import plan_drawings
@@ -29,6 +30,8 @@ TABLES: Mapping[str, Callable[[JobPlan], str]] = {
     "cuts.csv": lambda plan: table_csv(cuts_table(plan)),
 }
 """What is written as CSV, by the name of its file."""
+FROM_THE_PACKET = frozenset({FileKind.PDF, FileKind.PAGES})
+"""What is made of the packet."""
 
 
 @dataclass(frozen=True)
@@ -52,20 +55,38 @@ class PlanFiles:
         return plan_drawings(self.plan) if self.drawn is None else self.drawn
 
     @cached_property
+    def _packet_in_work(self) -> Future[bytes]:
+        """The packet, set beside what else is made: typesetting needs little of the interpreter."""
+        packet = told_packet(self.plan, self.drawings)
+        beside = ThreadPoolExecutor(1, "typesetting")
+        try:
+            return beside.submit(packet.pdf, self.told)
+        finally:
+            beside.shutdown(wait=False)
+
+    @property
     def packet(self) -> bytes:
         """The packet as PDF."""
-        return plan_packet(self.plan, self.drawings, self.told)
+        return self._packet_in_work.result()
 
     def of(self, kinds: Collection[FileKind]) -> Iterator[tuple[str, bytes]]:
-        """Name and content of every file of these kinds: the packet first; last the report, which names them all."""
-        named = []
-        for kind in FileKind:
-            if kind in kinds:
-                for name, make in self._MAKERS[kind](self):
-                    named.append(name)
-                    yield name, make()
-        report = plan_report(self.plan) | dict(self.more) | {"files": [*named, REPORT]}
-        yield REPORT, as_json(report)
+        """Name and content of every file of these kinds, what needs the packet last; the report, which names them all
+        with the packet first, ends them."""
+        named: dict[FileKind, list[str]] = {kind: [] for kind in FileKind if kind in kinds}
+        if named.keys() & FROM_THE_PACKET:
+            self._packet_in_work  # noqa: B018 - begins
+        for kind in named.keys() - FROM_THE_PACKET:
+            yield from self._made(kind, named[kind])
+        report = plan_report(self.plan) | dict(self.more)
+        for kind in named.keys() & FROM_THE_PACKET:
+            yield from self._made(kind, named[kind])
+        files = [name for names in named.values() for name in names]
+        yield REPORT, as_json(report | {"files": [*files, REPORT]})
+
+    def _made(self, kind: FileKind, named: list[str]) -> Iterator[tuple[str, bytes]]:
+        for name, make in self._MAKERS[kind](self):
+            named.append(name)
+            yield name, make()
 
     def workbook(self) -> bytes:
         """Every table in one workbook."""
