@@ -37,6 +37,7 @@ from drawerwright.drawings.scales import drawn_to_fit, fitting_scale
 from drawerwright.drawings.scene import (
     MARGIN,
     Circle,
+    Extent,
     Fill,
     Ink,
     Item,
@@ -51,7 +52,7 @@ from drawerwright.drawings.scene import (
     framed,
     together,
 )
-from drawerwright.drawings.sheet_dimensions import dimensioned_size, sheet_dimensions
+from drawerwright.drawings.sheet_dimensions import sheet_dimensions
 from drawerwright.drawings.sheet_headline import sheet_headline
 from drawerwright.drawings.sheet_key import grain_sample, sheet_key
 from drawerwright.drawings.sheet_turned import quarter_turned
@@ -135,32 +136,41 @@ def draw_sheet(
     room = look.room or (paper.lying if is_long else paper.standing)
     grain = grain_sample(look.is_standing) if is_grained else ()
 
+    def wide(scale: float) -> Mm:
+        return max(layout.size.length * scale, min(KEY, room[0]))
+
+    def surroundings(scale: float, reach: Extent) -> tuple[list[Item], Mm]:
+        """What stands around a sheet whose items reach so far, and the level of its last line."""
+        items = list(sheet_dimensions(layout, scale, style, reach)) if look.is_dimensioned else []
+        # What stands left of the sheet may be higher than its headline, which begins at the sheet.
+        below_headline = together(reach, extent([item for item in items if extent([item])[2] > 0.0]))
+        bottom = min(reach[1], extent(items)[1]) if items else reach[1]
+        if look.is_titled:
+            level, length = below_headline[3] + ABOVE, layout.size.length * scale
+            items += sheet_headline(layout, called, scale, is_grained, style, level, length)
+        key, low = sheet_key(layout, bottom - BELOW, wide(scale), style, () if look.is_titled else grain)
+        return [*items, *key], low
+
     def drawn(scale: float) -> Scene:
         view = _SheetView(scale, style, labels or {}, ends or {}, numbers or {}, at_hand, look)
         items = view.everything(layout)
         reach = extent(items)
-        around = list(sheet_dimensions(layout, scale, style, reach)) if look.is_dimensioned else []
-        # What stands left of the sheet may be higher than its headline, which begins at the sheet.
-        below_headline = together(reach, extent([item for item in around if extent([item])[2] > 0.0]))
-        reach = together(reach, extent(around)) if around else reach
-        if look.is_titled:
-            level, length = below_headline[3] + ABOVE, layout.size.length * scale
-            around += sheet_headline(layout, called, scale, is_grained, style, level, length)
-        wide = max(layout.size.length * scale, min(KEY, room[0]))
-        key, low = sheet_key(layout, reach[1] - BELOW, wide, style, () if look.is_titled else grain)
-        around += [*key, *view.footnotes(low - 5.0, wide)]
+        outside, low = surroundings(scale, reach)
+        outside += view.footnotes(low - 5.0, wide(scale))
         return framed(
             style.say(title),
-            [*around, *items],  # rings off the sheet stand on the lines of dimensions
-            reach=together(reach, extent(around)),
+            [*outside, *items],  # rings off the sheet stand on the lines of dimensions
+            reach=together(reach, extent(outside)),
             scale=scale,
             description=sheet_in_words(layout, style),
             regions=view.regions(layout),
         )
 
     def outer(scale: float) -> tuple[Mm, Mm]:
-        wide, high = dimensioned_size(layout, scale, style)
-        return wide + 2 * MARGIN, high + BELOW + 2 * MARGIN
+        """Of the sheet with what stands around it, while no ring and no letter is known."""
+        sheet = (0.0, 0.0, layout.size.length * scale, layout.size.width * scale)
+        left, bottom, right, top = together(sheet, extent(surroundings(scale, sheet)[0]))
+        return right - left + 2 * MARGIN, top - bottom + 2 * MARGIN
 
     if look.is_titled:
         return drawn_to_fit(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.drawings.dimensioning import Dimension, Side, dimension_rows
-from drawerwright.drawings.scene import Extent, Item, extent, together
+from drawerwright.drawings.scene import Extent, Item, together
 from drawerwright.sheets.patterns import SheetLayout
 
 LEAST_PIECE: Mm = 15.0
@@ -64,10 +64,3 @@ def sheet_dimensions(
         *dimension_rows([*pieces(1, along_x=False), whole_width], Side.LEFT, 0.0, first=beside),
         *dimension_rows([*columns, whole_length], Side.BELOW, 0.0, first=below),
     )
-
-
-def dimensioned_size(layout: SheetLayout, scale: float, style: LengthStyle) -> tuple[Mm, Mm]:
-    """Width and height that the sheet and its dimensions take on paper (mm)."""
-    sheet = (0.0, 0.0, layout.size.length * scale, layout.size.width * scale)
-    left, bottom, right, top = together(sheet, extent(sheet_dimensions(layout, scale, style)))
-    return right - left, top - bottom
