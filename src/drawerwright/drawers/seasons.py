@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 from drawerwright.basics.lengths import Mm
 from drawerwright.basics.phrases import Phrase, phrase
@@ -124,6 +125,7 @@ def _swelling(stock: Stock, *, thickness: bool) -> Swelling:
     return usual_swelling(sawn) if stock.species is None else likely_swelling(stock.species, sawn)
 
 
+@lru_cache(maxsize=1024)  # many drawers share a few sizes
 def _moved(swelling: Swelling, stock: Stock, size: Mm, climate: Climate) -> YearsMovement:
     moisture = YearsMoisture.of(stock, climate)
     dry = swelling.movement(size, moisture.today, moisture.dry)

@@ -11,6 +11,7 @@ import hashlib
 import json
 from dataclasses import asdict, dataclass, field
 from enum import StrEnum
+from functools import lru_cache
 
 from drawerwright.basics.lengths import Mm, kept_length
 from drawerwright.joints.cutter import Cutter
@@ -60,11 +61,16 @@ class CornerKey:
     @property
     def token(self) -> str:
         """The key in a few letters, the same at all times: for addresses of pages."""
-        named = asdict(self)
-        if not self.measures:  # as it was before a joint had any
-            del named["measures"]
-        written = json.dumps(named, ensure_ascii=False, sort_keys=True)
-        return hashlib.sha256(written.encode()).hexdigest()[:TOKEN_LENGTH]
+        return _token(self)
+
+
+@lru_cache
+def _token(key: CornerKey) -> str:
+    named = asdict(key)
+    if not key.measures:  # as it was before a joint had any
+        del named["measures"]
+    written = json.dumps(named, ensure_ascii=False, sort_keys=True)
+    return hashlib.sha256(written.encode()).hexdigest()[:TOKEN_LENGTH]
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from drawerwright.basics.lengths import Mm
 from drawerwright.basics.loads import Kg
@@ -23,6 +24,7 @@ HALF = 0.5
 """An open drawer's weight acts at half its depth before the carcase, the carcase's own at half its depth behind."""
 
 
+@lru_cache  # every part of a job asks for one of a few
 def stock_density(stock: Stock, climate: Climate) -> BoardDensity:
     """What a stock weighs at today's moisture (kg/m³)."""
     moisture = YearsMoisture.of(stock, climate).today

@@ -13,6 +13,7 @@ import pytest
 from drawerwright.job.file.building import read_job
 from drawerwright.job.file.editing import set_value
 from drawerwright.job.papers.bench_cards import bench_cards, bench_corners
+from drawerwright.job.planning.corner_strengths import job_strengths
 from drawerwright.job.planning.draft import draft_job
 from drawerwright.job.planning.first_cut_odds import corner_odds
 from drawerwright.job.planning.job_findings import draft_findings
@@ -135,7 +136,8 @@ def test_what_a_joint_without_a_cutter_has_learnt_counts_for_the_next_cut(tmp_pa
 
 def test_a_card_says_what_accepted_cuts_have_taught() -> None:
     draft = draft_job(read_job(TRAYS + LEARNT))
-    plan = cast("JobPlan", SimpleNamespace(draft=draft, job=draft.job, findings=()))
+    strengths = job_strengths(draft)
+    plan = cast("JobPlan", SimpleNamespace(draft=draft, job=draft.job, findings=(), strengths=strengths))
     (card,) = bench_cards(plan, {})
     told = {str(words): draft.job.style.say(small) for words, _value, small in card.values}
     assert [small for small in told.values() if small] == ["by accepted test cuts: set 9.40 mm"]

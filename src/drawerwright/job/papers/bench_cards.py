@@ -16,7 +16,6 @@ from drawerwright.drawings.packet import Align, Figure, PacketTable, SetupCard
 from drawerwright.drawings.scales import drawn_to_fit
 from drawerwright.drawings.scene import Point, Scene
 from drawerwright.job.papers.paper_lengths import PaperLengths
-from drawerwright.job.planning.corner_strengths import job_strengths
 from drawerwright.job.planning.corners import PlainJobCorner
 from drawerwright.job.planning.draft import JobDraft
 from drawerwright.job.planning.job_plan import JobPlan
@@ -156,7 +155,7 @@ def _card(
     made = bench.made
     joint, style = plain_joint(made.kind), plan.job.style
     made_key = bench.corner.key
-    marked = job_strengths(plan.draft).marked(made_key)
+    marked = plan.strengths.marked(made_key)
     section = draw_corner(
         made, scale=FULL_SIZE, annotated=False, title=bench.corner.name, style=style, parting=marked.line
     )

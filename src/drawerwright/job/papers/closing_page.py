@@ -14,7 +14,6 @@ from drawerwright.job.papers.paper_issue import plan_issue
 from drawerwright.job.papers.plan_data import REPORT_VERSION
 from drawerwright.job.papers.shopping import EDGING_LOST
 from drawerwright.job.papers.sticks_page import PAPER_TRUE
-from drawerwright.job.planning.corner_strengths import job_strengths
 from drawerwright.job.planning.job_plan import JobPlan
 from drawerwright.run.fixings import APART, screws_of
 from drawerwright.run.gluing import LOST, SPREAD
@@ -37,7 +36,7 @@ def closing_page(plan: JobPlan, others: tuple[PacketTable, ...] = ()) -> DrawerP
         title=phrase("Assumed on these papers"),
         align=("left", "left"),
     )
-    sources = [source.words for source in job_strengths(plan.draft).sources]
+    sources = [source.words for source in plan.strengths.sources]
     return DrawerPage(
         title=phrase("Assumptions, sources, versions"),
         views=(),

@@ -36,7 +36,6 @@ from drawerwright.job.papers.setup_cards import setup_cards
 from drawerwright.job.papers.shopping import shopping_table
 from drawerwright.job.papers.sticks_page import sticks_page
 from drawerwright.job.papers.type_pages import type_pages
-from drawerwright.job.planning.corner_strengths import job_strengths
 from drawerwright.job.planning.fence_costs import choice_in_words, compared_plans
 from drawerwright.job.planning.job_plan import JobPlan, StockPlan
 from drawerwright.job.planning.stops import sheet_stops
@@ -125,12 +124,11 @@ class _Papers:
 
     def _plain_corners(self) -> Iterator[Figure]:
         """Corners without a card, since nothing is set for them, are shown here."""
-        strengths = job_strengths(self.plan.draft)
         with_cards = {bench.number for bench in bench_corners(self.plan.draft)}
         for number, corner in enumerate(self.plan.draft.plain_corners, start=1):
             if number in with_cards:
                 continue
-            marked = strengths.marked(corner.key)
+            marked = self.plan.strengths.marked(corner.key)
             yield Figure(self.drawings[f"plain-corner-{number}"], marked.caption(corner.name))
 
     def _provisional(self) -> str:

@@ -15,7 +15,6 @@ from drawerwright.job.papers.joint_data import for_use_data
 from drawerwright.job.papers.sheet_data import bands_data, sheets_data
 from drawerwright.job.papers.stock_data import stock_data
 from drawerwright.job.plain_data import Data, bench_data, finding_data, key_data, mm, setting_data
-from drawerwright.job.planning.corner_strengths import job_strengths
 from drawerwright.job.planning.corners import PlainJobCorner
 from drawerwright.job.planning.draft import Corner, CutterFences, JobDraft
 from drawerwright.job.planning.fence_costs import choice_in_words
@@ -65,7 +64,7 @@ def plan_report(plan: JobPlan) -> Data:
         "bands": bands_data(plan.stocks, plan.run.bands),
         "sheets": [sheets_data(stock) for stock in plan.stocks],
         "run": _run(plan.run, plan.job.fit_range, plan.draft, plan.bench_setups),
-        "strength": job_strengths(plan.draft).data,
+        "strength": plan.strengths.data,
         "joints_for_use": for_use_data(joints_for_use(plan.draft)),
         "carcase": {
             "reference_edge": "lower edge of the opening for heights, left edge of the front for widths",

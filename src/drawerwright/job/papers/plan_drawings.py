@@ -21,7 +21,6 @@ from drawerwright.job.papers.gluing_page import gluing_drawings
 from drawerwright.job.papers.plan_views import overview_drawings
 from drawerwright.job.papers.sticks_page import block_drawings, stick_drawings
 from drawerwright.job.papers.type_pages import type_drawings
-from drawerwright.job.planning.corner_strengths import job_strengths
 from drawerwright.job.planning.job_plan import JobPlan, StockPlan
 from drawerwright.joints.plain_joint import plain_joint
 from drawerwright.run.boring import alike_backs
@@ -44,14 +43,13 @@ def plan_drawings(plan: JobPlan, watch: Watch | None = None) -> dict[str, Scene]
     to_draw |= dict(block_drawings(plan))
     for number, corner in enumerate(plan.corners, start=1):
         to_draw[f"corner-{number}"] = partial(draw_corner, corner.setting, style=style, title=corner.name)
-    strengths = job_strengths(plan.draft)
     for number, plain in enumerate(plan.draft.plain_corners, start=1):
         to_draw[f"plain-corner-{number}"] = partial(
             draw_corner,
             plain.keyed.made,
             style=style,
             title=plain.name,
-            parting=strengths.marked(plain.key).line,
+            parting=plan.strengths.marked(plain.key).line,
         )
     for bench in bench_corners(plan.draft):
         if strips := plain_joint(bench.made.kind).jig(bench.made, bench.tallest):

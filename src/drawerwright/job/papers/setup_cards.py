@@ -15,7 +15,6 @@ from drawerwright.drawings.packet import Figure, PacketTable, SetupCard
 from drawerwright.drawings.scene import Layer, Scene, side_by_side
 from drawerwright.drawings.test_pieces import draw_test_pieces, reading_letters
 from drawerwright.job.papers.paper_lengths import PaperLengths
-from drawerwright.job.planning.corner_strengths import job_strengths
 from drawerwright.job.planning.job_plan import JobPlan
 from drawerwright.job.planning.odds_words import card_words
 from drawerwright.job.planning.stops import setup_stops
@@ -44,7 +43,6 @@ class _Cards:
         self.plan = plan
         self.drawings = drawings
         self.lengths = PaperLengths(plan.job.style)
-        self.strengths = job_strengths(plan.draft)
 
     def card(self, setup: SetUp) -> SetupCard:
         marks = {(band.placed.family, band.placed.number): band.number for band in self.plan.run.bands}
@@ -255,7 +253,7 @@ class _Cards:
 
     def _true_size(self, setting: CornerSetting, key: CornerKey, name: str) -> Figure:
         """The corner with the line along which it parts first."""
-        style, marked = self.plan.job.style, self.strengths.marked(key)
+        style, marked = self.plan.job.style, self.plan.strengths.marked(key)
         scene = draw_corner(
             setting, scale=FULL_SIZE, annotated=False, title=name, style=style, parting=marked.line
         )

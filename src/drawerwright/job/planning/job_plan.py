@@ -15,6 +15,7 @@ from drawerwright.drawers.parts import Part
 from drawerwright.job.file.building import read_job
 from drawerwright.job.file.reading import read_text
 from drawerwright.job.job import Job
+from drawerwright.job.planning.corner_strengths import JobStrengths, job_strengths
 from drawerwright.job.planning.draft import Corner, JobDraft, draft_job
 from drawerwright.job.planning.first_cut_odds import JobOdds, job_odds
 from drawerwright.job.planning.job_findings import draft_findings, gravest_first, sheet_findings
@@ -66,6 +67,7 @@ class JobPlan:
     cautions: tuple[str, ...]
     findings: tuple[Finding, ...]
     odds: JobOdds
+    strengths: JobStrengths
 
     @property
     def job(self) -> Job:
@@ -196,6 +198,7 @@ def plan_job(
             ]
         ),
         odds=job_odds(draft),
+        strengths=job_strengths(draft),
     )
 
 
