@@ -12,7 +12,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -55,15 +55,13 @@ from drawerwright.drawings.scene import (
 from drawerwright.drawings.sheet_dimensions import sheet_dimensions
 from drawerwright.drawings.sheet_headline import sheet_headline
 from drawerwright.drawings.sheet_key import grain_sample, sheet_key
+from drawerwright.drawings.sheet_look import SheetLook
 from drawerwright.drawings.sheet_turned import quarter_turned
 from drawerwright.drawings.sheet_words import sheet_in_words
 from drawerwright.sheets.patterns import Cut, Offcut, PlacedBand, PlacedLoose, SheetLayout
 
 ABOVE, BELOW = 4.0, 5.0
 """From the drawing to the foot of its headline and to its key (mm)."""
-LARGE: Mm = 2.6
-READABLE: Mm = 3.2
-"""Lettering on paper that can be read at arm's length: 9 points."""
 DETAILS = 0.7
 """Sizes below a name are set smaller: they stand in the lists as well."""
 LONG = 1.3
@@ -77,29 +75,6 @@ NARROW: Mm = 0.8
 RINGS_AROUND: Mm = 14.0
 DIMENSIONS_AROUND: Mm = 36.0
 """Paper that the rings of cuts, and dimensions outside them, take beside a sheet, both sides together."""
-
-
-@dataclass(frozen=True, slots=True)
-class SheetLook:
-    """How a sheet is set on its page.
-
-    `room` is the paper that it may take (mm), without its key where it is not titled; None is a page that lies or
-    stands as the sheet does. Names of parts smaller than `least_lettering` (mm) are a letter, with the words below
-    the sheet; numbers of cuts have `number_size`. `is_titled`: its name, scale and grain stand above it;
-    `is_dimensioned`: its sizes stand around it; `rips_numbered`: the cuts that part bands have their numbers too;
-    `only_at_hand`: no cuts but those made now have theirs, where any is made; `faces_marked`: bands say which face is
-    up, and which end is the back; `is_standing`: its length is upright.
-    """
-
-    room: tuple[Mm, Mm] | None = None
-    least_lettering: Mm = READABLE
-    number_size: Mm = LARGE
-    is_titled: bool = True
-    is_dimensioned: bool = True
-    rips_numbered: bool = True
-    only_at_hand: bool = False
-    faces_marked: bool = True
-    is_standing: bool = False
 
 
 def draw_sheet(

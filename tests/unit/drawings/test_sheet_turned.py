@@ -7,7 +7,8 @@ from drawing_cases import layouts
 
 from drawerwright.basics.lengths import LengthStyle
 from drawerwright.drawings.scene import Text
-from drawerwright.drawings.sheet import SheetLook, draw_sheet
+from drawerwright.drawings.sheet import draw_sheet
+from drawerwright.drawings.sheet_look import SheetLook
 from drawerwright.drawings.sheet_turned import quarter_turned
 from drawerwright.sheets.patterns import SheetLayout
 

@@ -12,7 +12,8 @@ from drawerwright.drawings.band_marks import BandEnds
 from drawerwright.drawings.lettered import lettered
 from drawerwright.drawings.paper import PAPERS
 from drawerwright.drawings.scene import Circle, Fill, Ink, Layer, Path, Scene, Strokes, Text
-from drawerwright.drawings.sheet import SheetLook, draw_sheet
+from drawerwright.drawings.sheet import draw_sheet
+from drawerwright.drawings.sheet_look import SheetLook
 from drawerwright.sheets.patterns import SheetLayout
 from legible import clipped_texts, overlapping_texts
 

@@ -15,7 +15,8 @@ from drawerwright.drawings.jig_card import draw_jig
 from drawerwright.drawings.scene import Scene
 from drawerwright.drawings.scoop_template import draw_scoop
 from drawerwright.drawings.setup import draw_setup
-from drawerwright.drawings.sheet import SheetLook, draw_sheet
+from drawerwright.drawings.sheet import draw_sheet
+from drawerwright.drawings.sheet_look import SheetLook
 from drawerwright.job.papers.bench_cards import bench_corners
 from drawerwright.job.papers.gluing_page import gluing_drawings
 from drawerwright.job.papers.plan_views import overview_drawings

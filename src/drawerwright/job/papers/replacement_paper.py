@@ -6,7 +6,8 @@ from drawerwright.basics.phrases import phrase
 from drawerwright.drawings.packet import WorkPhase, WorkStep
 from drawerwright.drawings.replacement_page import ReplacementPage, write_replacement
 from drawerwright.drawings.scene import Scene
-from drawerwright.drawings.sheet import SheetLook, draw_sheet
+from drawerwright.drawings.sheet import draw_sheet
+from drawerwright.drawings.sheet_look import SheetLook
 from drawerwright.job.planning.replacement import Replacement
 
 SHEET_ROOM = (170.0, 62.0)

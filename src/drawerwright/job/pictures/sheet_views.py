@@ -7,7 +7,8 @@ from dataclasses import dataclass, replace
 
 from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.drawers.parts import Part
-from drawerwright.drawings.sheet import NUMBER, SheetLook
+from drawerwright.drawings.sheet import NUMBER
+from drawerwright.drawings.sheet_look import SheetLook
 from drawerwright.drawings.sheet_outline import draw_sheet_outline
 from drawerwright.job.papers.plan_drawings import SheetArtist
 from drawerwright.job.papers.plan_views import chest_front
