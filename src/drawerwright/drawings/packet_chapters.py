@@ -11,8 +11,8 @@ from typing import Any
 
 MOST_AT_ONCE = 150
 """Pages, about, from which on a packet is set in chapters: as one document they take some 5 MB each."""
-SHEETS, ELEVATIONS, ROWS = 60, 80, 800
-"""Sheets, elevations and rows of a table in one chapter."""
+SHEETS, ELEVATIONS, ROWS = 30, 80, 800
+"""Sheets, elevations and rows of a table in one chapter. Kinds of drawers have one each: their tables are long."""
 ROWS_ON_A_PAGE = 40
 
 
@@ -45,8 +45,8 @@ def chapters_of(data: Mapping[str, Any]) -> Iterator[tuple[str, dict[str, Any]]]
         yield words["fronts_and_carcase"], {**empty, "elevations": some}
     if data["carcase"]:
         yield words["fronts_and_carcase"], {**empty, "carcase": data["carcase"]}
-    for some in _shares(data["types"], SHEETS):
-        yield some[0]["title"], {**empty, "types": some}
+    for each in data["types"]:
+        yield each["title"], {**empty, "types": [each]}
     for some in _shares(data["sheets"], SHEETS):
         yield some[0]["title"], {**empty, "sheets": some}
     if data["cards"]:

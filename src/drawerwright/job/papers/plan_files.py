@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Collection, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import dataclass, field
 from functools import cached_property, partial
@@ -75,13 +75,14 @@ class PlanFiles:
         named: dict[FileKind, list[str]] = {kind: [] for kind in FileKind if kind in kinds}
         if named.keys() & FROM_THE_PACKET:
             self._packet_in_work  # noqa: B018 - begins
+        # Text at once: as data it would take ten times the memory while the packet is set.
+        report = _entries(plan_report(self.plan) | dict(self.more))
         for kind in named.keys() - FROM_THE_PACKET:
             yield from self._made(kind, named[kind])
-        report = plan_report(self.plan) | dict(self.more)
         for kind in named.keys() & FROM_THE_PACKET:
             yield from self._made(kind, named[kind])
         files = [name for names in named.values() for name in names]
-        yield REPORT, as_json(report | {"files": [*files, REPORT]})
+        yield REPORT, _in_braces([*report, *_entries({"files": [*files, REPORT]})])
 
     def _made(self, kind: FileKind, named: list[str]) -> Iterator[tuple[str, bytes]]:
         for name, make in self._MAKERS[kind](self):
@@ -151,8 +152,15 @@ def is_file_of_a_plan(name: str) -> bool:
 
 def as_json(report: Mapping[str, Any]) -> bytes:
     """A report as it stands in a file: each entry on a line of its own, and each of a list."""
-    lines = ",\n".join(f" {_json(name)}: {_in_lines(value)}" for name, value in report.items())
-    return f"{{\n{lines}\n}}\n".encode()
+    return _in_braces(_entries(report))
+
+
+def _entries(report: Mapping[str, Any]) -> list[str]:
+    return [f" {_json(name)}: {_in_lines(value)}" for name, value in report.items()]
+
+
+def _in_braces(entries: Sequence[str]) -> bytes:
+    return ("{\n" + ",\n".join(entries) + "\n}\n").encode()
 
 
 def _in_lines(value: Any) -> str:
