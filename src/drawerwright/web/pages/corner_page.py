@@ -5,10 +5,12 @@ from __future__ import annotations
 import asyncio
 import zlib
 from collections.abc import Mapping
+from contextlib import suppress
 from typing import TYPE_CHECKING, Any
 
+from starlette.exceptions import HTTPException
 from starlette.requests import Request
-from starlette.responses import Response
+from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
 
 from drawerwright.basics.errors import InvalidValueError
@@ -35,8 +37,12 @@ from drawerwright.web.server.shop import shop_of
 
 if TYPE_CHECKING:
     from drawerwright.basics.lengths import LengthStyle, Mm
+    from drawerwright.job.pictures.corner_pictures import CornerPictures
     from drawerwright.job.planning.draft import Corner, JobDraft
     from drawerwright.job.tried_corner import TriedCorner
+
+MOST_AHEAD = 40
+"""Drawings in one answer, before a slider is there."""
 
 
 def bench(request: Request) -> Response:
@@ -151,13 +157,35 @@ def _section(request: Request) -> Response:
     return shop_of(request).renderer.page(request, "corner_section.html", context)
 
 
-def _read(request: Request) -> LengthsForm:
-    """The form as far as it can be read; settings that are left empty are the recommended ones."""
+def ahead(request: Request) -> Response:
+    """The drawings that a slider comes to next: of the form, but that the setting which `moves` is `at` one value after
+    the other. What cannot be drawn is left out: whoever comes there asks for it, and is told why."""
     from drawerwright.job.tried_corner import SETTINGS
 
-    form = LengthsForm(
-        {name: value[:40] for name, value in request.query_params.items()}, request.state.reader
-    )
+    shop, query, reader = shop_of(request), request.query_params, request.state.reader
+    name, drawings = query.get("moves", ""), {}
+    if name not in SETTINGS:
+        raise HTTPException(404)
+    form = _read(request)
+    corner = None if form.faults else typed_corner(shop, form, reader)
+    for text in query.getlist("at")[:MOST_AHEAD]:
+        moved = _read(request, {name: text})
+        if corner is None or moved.faults:
+            continue
+        with suppress(InvalidValueError):
+            tried = corner.at(moved.values)
+            seated = _seated(tried, _pictures(tried, reader, query))
+            drawings[text] = shop.renderer.text(request, "corner_seated.html", seated)
+    return JSONResponse(drawings)
+
+
+def _read(request: Request, instead: Mapping[str, str] | None = None) -> LengthsForm:
+    """The form as far as it can be read, with some entries `instead` of its own; settings that are left empty are the
+    recommended ones."""
+    from drawerwright.job.tried_corner import SETTINGS
+
+    typed = {**request.query_params, **(instead or {})}
+    form = LengthsForm({name: value[:40] for name, value in typed.items()}, request.state.reader)
     form.read(MEASURES, over_zero=True)
     form.read(("lip",), least=0.0)
     form.read_angle("slope")
@@ -191,23 +219,34 @@ def _figure(length: Mm, style: LengthStyle) -> tuple[str, str]:
 
 
 def _drawing(tried: TriedCorner, reader: Preferences, query: Mapping[str, str]) -> Mapping[str, Any]:
-    """How a corner seats that is tried, drawn and in a word.
+    """How a corner seats that is tried, and how the recommended one should.
 
     `query` may say which drawing of the recommended one is there (`have`), and how wide its place is (`room`).
     """
-    from drawerwright.job.pictures.corner_pictures import corner_pictures
-
-    pictures = corner_pictures(tried, reader.lengths, room_of(query.get("room", "")))
+    pictures = _pictures(tried, reader, query)
     play = tried.play_words(reader.lengths)
     mark = f"{zlib.crc32(repr((reader.language, play, tried.right, pictures.wanted)).encode()):x}"
     return {
-        "shown": tried.fit,
+        **_seated(tried, pictures),
         "right": tried.right,
-        "seated": [pictures.pressed, pictures.pulled],
         "meant": "" if mark == query.get("have") else pictures.wanted,
         "mark": mark,
-        "findings": tried.findings,
         "play_words": play,
+    }
+
+
+def _pictures(tried: TriedCorner, reader: Preferences, query: Mapping[str, str]) -> CornerPictures:
+    from drawerwright.job.pictures.corner_pictures import corner_pictures
+
+    return corner_pictures(tried, reader.lengths, room_of(query.get("room", "")))
+
+
+def _seated(tried: TriedCorner, pictures: CornerPictures) -> Mapping[str, Any]:
+    """How a corner seats that is tried, drawn and in a word."""
+    return {
+        "shown": tried.fit,
+        "seated": [pictures.pressed, pictures.pulled],
+        "findings": tried.findings,
     }
 
 
@@ -234,5 +273,6 @@ ROUTES = (
     Route("/corner", bench),
     Route("/jobs/{job_id:int}/corner", of_job),
     Route("/corner/section", section),
+    Route("/corner/ahead", ahead),
     Route("/corner/print", true_size),
 )

@@ -1,35 +1,69 @@
-// The corner while its sliders move. A slider and its number field are one value: the slider in mm, the field in the
-// reader's unit. Each drawing is asked for without htmx: one request at a time, and after it one for what the form holds
-// by then; of what comes only the pieces that changed are put into the page. Tables and marks of the sliders follow when
-// the slider rests, and now and then while it moves: made with every step they would make drawing and slider lag.
+// The corner while its sliders move. A drawing that was made ahead is shown at once; any other is asked for without htmx:
+// one request at a time, and after it one for what the form holds by then; of what comes only the pieces that changed are
+// put into the page. Tables and marks of the sliders follow when the slider rests, and now and then while it moves: made
+// with every step they would make drawing and slider lag.
 
 import { keepInAddress } from "./address.js";
+import { drawnAhead, forgetAhead, lookAhead } from "./ahead.js";
 import { isAway } from "./order.js";
-import { retouch, write } from "./retouching.js";
+import { retouch } from "./retouching.js";
 import { refuse, sayNews, wordsOf } from "./saying.js";
+import { follow, lead, setSliders, tellFaults } from "./sliders.js";
 
 const body = document.body;
 const PATIENCE = 4000;  // ms
 let isAsking = false;
 let isAskedAgain = false;
+let shown = "";  // what the form said when the drawing that is shown was made
 
-async function draw() {
+function draw() {
+  const form = document.getElementById("corner-form");
+  const place = document.getElementById("section");
+  if (form && !(showAhead(form, place) && !isAllDue())) ask();
+}
+
+// What was made ahead may not be so any more.
+function drawAnew() {
+  forgetAhead();
+  draw();
+}
+
+// Whether the drawing for what the form says was there already.
+function showAhead(form, place) {
+  const asked = askedIn(form, place);
+  const drawing = hasDrawing(place) && drawnAhead(asked);
+  if (!drawing) return false;
+  isAskedAgain = false;
+  shown = String(asked);
+  putPieces(parsed(drawing), place);
+  followLater();
+  return true;
+}
+
+// What decides a drawing: the form, and the room there is for it.
+function askedIn(form, place) {
+  const asked = new URLSearchParams(new FormData(form));
+  asked.set("room", String(roomFor(place)));
+  return asked;
+}
+
+async function ask() {
   isAskedAgain = isAsking;
   if (isAsking) return;
   isAsking = true;
   do {
     isAskedAgain = false;
-    await drawOnce();
+    await askOnce();
   } while (isAskedAgain);
   isAsking = false;
 }
 
-async function drawOnce() {
+async function askOnce() {
   const form = document.getElementById("corner-form");
   const place = document.getElementById("section");
   if (!form) return;
-  const asked = new URLSearchParams(new FormData(form));
-  asked.set("room", String(roomFor(place)));
+  const asked = askedIn(form, place);
+  const key = String(asked);
   asked.set("have", place.querySelector("[data-mark]")?.dataset.mark ?? "");
   if (hasDrawing(place) && !isAllDue()) asked.set("only", "drawing");
   hasRested = false;
@@ -39,7 +73,7 @@ async function drawOnce() {
     });
     if (answer.status === 401) window.location.assign("/pair");
     else if (isAway(answer.status)) miss(form);
-    else if (answer.ok) put(await answer.text(), place);
+    else if (answer.ok) put(await answer.text(), form, place, key);
     else refuse(wordsOf(await answer.text()));
   } catch {
     miss(form);
@@ -84,26 +118,36 @@ function hasDrawing(part) {
   return part.querySelector("[data-piece=verdict]") !== null;
 }
 
-function put(text, place) {
+const MOVING = ["verdict", "seated"];  // pieces that are made ahead
+
+function put(text, form, place, key) {
   const drawn = parsed(text);
+  const isLate = key !== shown && shown === String(askedIn(form, place));  // what is shown was asked for since
   const isAll = drawn.querySelector("[data-state]") !== null;
-  window.clearTimeout(resting);
-  if (hasDrawing(drawn) && hasDrawing(place)) putPieces(drawn, place);
+  if (isLate && !hasDrawing(drawn)) return;
+  if (!isLate) shown = key;
+  if (hasDrawing(drawn) && hasDrawing(place)) putPieces(drawn, place, isLate ? MOVING : []);
   else place.replaceChildren(drawn);
+  window.clearTimeout(resting);
   if (isAll) {
     behindSince = null;
     tellState(place);
-  } else {
-    behindSince ??= performance.now();
-    resting = window.setTimeout(() => { hasRested = true; draw(); }, REST);
   }
+  if (isLate || !isAll) followLater();
 }
 
-function putPieces(drawn, place) {
+// What stands around the drawing is behind it until the slider rests.
+function followLater() {
+  behindSince ??= performance.now();
+  window.clearTimeout(resting);
+  resting = window.setTimeout(() => { hasRested = true; ask(); }, REST);
+}
+
+function putPieces(drawn, place, but = []) {
   for (const piece of drawn.querySelectorAll("[data-piece]")) {
-    const present = place.querySelector(`[data-piece="${piece.dataset.piece}"]`);
-    const isSame = piece.dataset.mark && piece.dataset.mark === present.dataset.mark;
-    if (!isSame) retouch(present, piece);
+    const { piece: name, mark } = piece.dataset;
+    const present = place.querySelector(`[data-piece="${name}"]`);
+    if (!(mark && mark === present.dataset.mark) && !but.includes(name)) retouch(present, piece);
   }
 }
 
@@ -120,76 +164,25 @@ function tellState(place) {
   sayNews();
 }
 
-// ---- A slider and its field ----
+let moved = null;  // the slider that a hand has moved last
 
-function written(field, mm) {
-  const text = (mm / Number(field.dataset.mmPerUnit)).toFixed(Number(field.dataset.digits));
-  return text.replace(".", field.dataset.sign);
+function lookAround(slider) {
+  const form = document.getElementById("corner-form");
+  lookAhead(slider, askedIn(form, document.getElementById("section")), () => moved === slider);
 }
 
-function meant(field) {
-  const plain = field.value.trim().replace(",", ".");
-  return /^\d*\.?\d+$/.test(plain) ? Number(plain) * Number(field.dataset.mmPerUnit) : NaN;
-}
-
-function follow(field) {
-  const mm = meant(field);
-  if (!Number.isNaN(mm)) document.getElementById(field.dataset.slider).value = String(mm);
-}
-
-function setSliders({ right = {}, now, reach, fits, gauges, off, words = "" }) {
-  write(document.querySelector("[data-right-words]"), words);
-  for (const [name, best] of Object.entries(right)) {
-    const field = document.getElementById(name);
-    const slider = document.getElementById(field.dataset.slider);
-    slider.min = String(Math.max(best - reach, 0.01));
-    slider.max = String(best + reach);
-    const isFirst = slider.disabled;
-    slider.disabled = false;
-    const isBlank = field.value.trim() === "";
-    if (isBlank) field.placeholder = written(field, now[name]);
-    if (isFirst || isBlank) {
-      slider.value = String(now[name]);
-      follow(field);  // what has been typed since this answer was asked for
-    }
-    markRule(slider, best, fits[name] ?? []);
-    const shown = document.querySelector(`[data-gauge="${name}"]`);
-    write(shown, gauges[name][0]);
-    write(shown.nextElementSibling, gauges[name][1]);
-    write(document.querySelector(`[data-off="${name}"]`), off[name]);
-  }
-}
-
-// The rule below a slider: a notch at what is recommended, hatched from where to where it fits.
-function markRule(slider, best, [low, high]) {
-  const [least, most] = [Number(slider.min), Number(slider.max)];
-  const share = (mm) => `${(100 * Math.min(Math.max((mm - least) / (most - least), 0), 1)).toFixed(2)}%`;
-  slider.parentElement.style.setProperty("--notch", share(best));
-  slider.parentElement.style.setProperty("--low", low === undefined ? "0%" : share(low));
-  slider.parentElement.style.setProperty("--high", high === undefined ? "0%" : share(high));
-}
-
-function tellFaults(faults) {
-  for (const told of document.querySelectorAll("[data-fault-for]")) {
-    const { faultFor } = told.dataset;
-    const words = faults[faultFor] ?? "";
-    write(told, words);
-    const field = document.getElementById(faultFor);
-    if (words) field?.setAttribute("aria-invalid", "true");
-    else field?.removeAttribute("aria-invalid");
-  }
+for (const near of ["pointerover", "focusin"]) {
+  body.addEventListener(near, ({ target }) => { if (target.dataset?.slideFor) lookAround(target); });
 }
 
 body.addEventListener("input", ({ target }) => {
   if (target.form?.id !== "corner-form") return;
   const { slideFor, slider } = target.dataset;
-  if (slideFor) {
-    const field = document.getElementById(slideFor);
-    field.value = written(field, Number(target.value));
-  } else if (slider) {
-    follow(target);
-  }
+  if (slideFor) lead(target);
+  else if (slider) follow(target);
+  moved = slideFor ? target : null;
   draw();
+  if (moved) lookAround(moved);
   keepInAddress(target.form);
 });
 
@@ -212,14 +205,14 @@ body.addEventListener("htmx:afterRequest", ({ detail: { xhr, requestConfig: { el
     delete field.dataset.dirty;
     field.value = field.defaultValue;
   }
-  draw();
+  drawAnew();
 });
 
-body.addEventListener("again", ({ target }) => { if (target.id === "corner-form") draw(); });
+body.addEventListener("again", ({ target }) => { if (target.id === "corner-form") drawAnew(); });
 body.addEventListener("htmx:afterSwap", ({ target }) => {
   const form = target.querySelector("#corner-form");
   if (!form) return;
-  draw();
+  drawAnew();
   keepInAddress(form);
 });
 draw();
