@@ -5,32 +5,31 @@
 
 A mutant is the program with one operator, number or branch changed (`small_mistakes.py`). First all tests but those of
 the pages run once, and each function is noted with the tests that call it; `--callers` keeps that. Then each mutant has
-the tests of its function, those of its own room first and the quickest first, until one fails. After every tenth the
-same tests run without a change and must pass, so that nothing else is taken for a mistake that was noticed. Everything
-happens in forks of one process that has the libraries loaded and nothing of the program; files are not touched.
+the tests of its function, those of its own room first and the quickest first, until one fails. Before every tenth the
+same tests run without a change and must pass, so that nothing else is taken for a mistake that was noticed. A change
+inside a function is put into a fork of a process that has the tests collected and the program loaded; one outside of
+all functions into a program that is loaded anew. Files are not touched.
 Printed: how many were noticed, and every survivor.
 """
 
 from __future__ import annotations
 
 import argparse
-import ast
-import importlib.abc
-import importlib.machinery
-import importlib.util
+import gc
 import json
 import math
 import os
 import resource
+import signal
 import sys
 import tempfile
 import time
 from collections import defaultdict
-from collections.abc import Callable, Collection, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from random import Random
-from types import CodeType, FrameType, ModuleType
+from types import FrameType
 from typing import Any
 
 import hypothesis  # noqa: F401 - loaded once for all forks
@@ -43,16 +42,16 @@ import shapely  # noqa: F401
 ROOT = Path(__file__).parents[1]
 sys.path.insert(0, str(ROOT / "tests"))
 
-from small_mistakes import Changes, Function, Mutant, mutants_of, whole_names  # noqa: E402
+from changed_program import SOURCE, WHOLE, Loaded, Mutated  # noqa: E402
+from small_mistakes import Function, Mutant, mutants_of  # noqa: E402
 
 from counted_runs import keep_run  # noqa: E402 - below what tells where it is
 
-SOURCE = ROOT / "src" / "drawerwright"
 MOST_TESTS = 400
 MOST_SECONDS = 15.0
 """Of the tests of one mutant, by the time they took without it."""
-CPU_SECONDS = 10.0
-"""Of one mutant, beside twice what its tests took without it; one that never ends is noticed."""
+CPU_SECONDS = 2.0
+"""Of one test, beside three times what it took without a change: a mutant that never ends is noticed."""
 CONTROL = 10
 GROUPS: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
     "joints": (("joints/*.py", "joints/kinds/*.py", "joints/kinds/finger/*.py"), ("tests/unit/joints",)),
@@ -72,35 +71,6 @@ whose modules pytest loads in a way of its own."""
 FILES = {
     group: sorted(f for pattern in told[0] for f in SOURCE.glob(pattern)) for group, told in GROUPS.items()
 }
-WHOLE = whole_names(SOURCE.rglob("*.py"))
-
-
-class Mutated(importlib.abc.MetaPathFinder):
-    """Gives one module of the program with its change in it."""
-
-    def __init__(self, mutant: Mutant) -> None:
-        self.mutant = mutant
-        parts = mutant.file.relative_to(SOURCE.parent).with_suffix("").parts
-        self.name = ".".join(parts[:-1] if parts[-1] == "__init__" else parts)
-
-    def find_spec(
-        self, fullname: str, path: Sequence[str] | None, target: ModuleType | None = None
-    ) -> importlib.machinery.ModuleSpec | None:
-        if fullname != self.name:
-            return None
-        loader = _Loader(fullname, str(self.mutant.file))
-        loader.mutant = self.mutant
-        return importlib.util.spec_from_file_location(fullname, self.mutant.file, loader=loader)
-
-
-class _Loader(importlib.machinery.SourceFileLoader):
-    mutant: Mutant
-
-    def get_code(self, fullname: str) -> CodeType:
-        tree = ast.parse(Path(self.path).read_bytes())
-        changed = Changes(self.mutant.file, WHOLE, self.mutant.number).visit(tree)
-        code: CodeType = compile(ast.fix_missing_locations(changed), self.path, "exec")
-        return code
 
 
 class Watch:
@@ -199,9 +169,9 @@ class Callers:
         into.write_text(json.dumps([told, seconds]), "utf-8")
         return 0
 
-    def limit(self, tests: Sequence[str]) -> int:
-        """Seconds of the processor after which these tests are given up."""
-        return math.ceil(CPU_SECONDS + 2 * sum(self.seconds[test] for test in tests))
+    def limit(self, test: str) -> float:
+        """Seconds of the processor after which a test is given up."""
+        return CPU_SECONDS + 3 * self.seconds[test]
 
     def of(self, group: str, mutant: Mutant) -> list[str]:
         """The tests of a mutant: those that call its function, then those beside them, which may look at what was
@@ -227,16 +197,89 @@ class Callers:
         return found
 
 
-def fails(tests: Sequence[str], mutant: Mutant | None, limit: int) -> bool:
-    """Whether any of the tests fails, with a change or without one, or takes more than a limit (s)."""
+Limited = Mapping[str, float]
+"""Tests in their order, each with its limit (s)."""
+
+
+def fails_anew(tests: Limited, mutant: Mutant) -> bool:
+    """Whether any of the tests fails in a program loaded with a change in it, or they take more than their limits."""
 
     def work() -> int:
-        resource.setrlimit(resource.RLIMIT_CPU, (limit, limit + 1))
-        if mutant is not None:
-            sys.meta_path.insert(0, Mutated(mutant))
+        most = math.ceil(sum(tests.values()))
+        resource.setrlimit(resource.RLIMIT_CPU, (most, most + 1))
+        sys.meta_path.insert(0, Mutated(mutant))
         return run_tests(["-x", *tests])
 
     return bool(tests) and in_fork(work) != 0
+
+
+class Bench:
+    """A pytest plugin that has all tests collected and the program loaded once, and does some work with them."""
+
+    def __init__(self, work: Callable[[Bench], None]) -> None:
+        self._work = work
+
+    @pytest.hookimpl(tryfirst=True)
+    def pytest_runtestloop(self, session: pytest.Session) -> bool:
+        self._session = session
+        self._items = {item.nodeid: item for item in session.items}
+        self._loaded = Loaded()
+        gc.collect()
+        gc.freeze()  # so that forks share what is there
+        self._work(self)
+        return True
+
+    def fails(self, tests: Limited, mutant: Mutant | None = None) -> bool:
+        """Whether any of the tests fails, with a function changed or without that, or takes more than its limit."""
+
+        def work() -> int:
+            if mutant is not None:
+                self._loaded.put(mutant)
+            forget_results()
+            items = [self._items[test] for test in tests]
+            for item, limit, after in zip(items, tests.values(), [*items[1:], None], strict=True):
+                signal.setitimer(signal.ITIMER_PROF, limit)  # ends the fork
+                self._session.config.hook.pytest_runtest_protocol(item=item, nextitem=after)
+                if self._session.testsfailed:
+                    return 1
+            return 0
+
+        return in_fork(work) != 0
+
+
+@dataclass
+class Count:
+    """What was tried so far, and what was noticed; each survivor is printed."""
+
+    callers: Callers
+    until: float
+    tried: int = 0
+    killed: int = 0
+
+    def every(
+        self,
+        drawn: Sequence[tuple[str, Mutant]],
+        fails: Callable[[Limited, Mutant], bool],
+        bench: Bench | None,
+    ) -> None:
+        """Try some mutants, and the tests without them where there is a bench."""
+        for group, mutant in drawn:
+            if time.monotonic() > self.until:
+                break
+            tests = {test: self.callers.limit(test) for test in self.callers.of(group, mutant)}
+            self.tried += 1
+            if bench is not None and self.tried % CONTROL == 0 and bench.fails(tests):
+                raise SystemExit(f"tests fail without any change: {' '.join(tests)}")
+            if fails(tests, mutant):
+                self.killed += 1
+                if self.killed % CONTROL == 0:
+                    print(f"{self.killed} of {self.tried} killed so far", flush=True)
+                continue
+            place = mutant.file.relative_to(SOURCE)
+            print(
+                f"{self.tried}: survives: {place}:{mutant.line}: {mutant.what} ({len(tests)} tests)",
+                flush=True,
+            )
 
 
 def main() -> int:
@@ -255,29 +298,19 @@ def main() -> int:
     Random(options.seed).shuffle(drawn)
     if options.at:
         drawn = [(g, m) for g, m in drawn if f"{m.file.name}:{m.line}" in options.at]
+    del drawn[options.mutants :]
     callers = Callers.noted(options.callers)
     print(f"the tests have run, {time.monotonic() - began:.0f} s", flush=True)
-    killed, tried, survivors = 0, 0, 0
-    for group, mutant in drawn[: options.mutants]:
-        if time.monotonic() - began > options.seconds:
-            break
-        tests = callers.of(group, mutant)
-        limit = callers.limit(tests)
-        tried += 1
-        if tried % CONTROL == 0 and fails(tests, None, limit):
-            raise SystemExit(f"tests fail without any change: {' '.join(tests)}")
-        if fails(tests, mutant, limit):
-            killed += 1
-            if killed % CONTROL == 0:
-                print(f"{killed} of {tried} killed so far", flush=True)
-            continue
-        survivors += 1
-        place = mutant.file.relative_to(SOURCE)
-        print(f"{tried}: survives: {place}:{mutant.line}: {mutant.what} ({len(tests)} tests)", flush=True)
+    count = Count(callers, began + options.seconds)
+    count.every([each for each in drawn if not each[1].function], fails_anew, None)
+    inside = [each for each in drawn if each[1].function]
+    bench = Bench(lambda bench: count.every(inside, bench.fails, bench))
+    run_tests(["-qq", "-s", *EVERY_TEST], [bench])
+    killed, tried = count.killed, count.tried
     print(f"{killed} of {tried} killed ({killed / max(tried, 1):.0%}), {time.monotonic() - began:.0f} s")
     if options.keep:
         what = "small mistakes put into joints, drawers and referee (finds: not noticed)"
-        keep_run("python benchmarks/mutants.py", {what: tried}, {what: survivors}, adds=True)
+        keep_run("python benchmarks/mutants.py", {what: tried}, {what: tried - killed}, adds=True)
     return 0
 
 

@@ -152,7 +152,8 @@ class Changes(ast.NodeTransformer):
         return self.generic_visit(node)
 
     def _visit_row(self, node: ast.Tuple | ast.List) -> ast.AST:
-        is_of_trial_values = len(node.elts) >= MANY and all(isinstance(e, ast.Constant) for e in node.elts)
+        numbers = [each.operand if isinstance(each, ast.UnaryOp) else each for each in node.elts]
+        is_of_trial_values = len(numbers) >= MANY and all(isinstance(each, ast.Constant) for each in numbers)
         return node if is_of_trial_values else self.generic_visit(node)
 
     def visit_Tuple(self, node: ast.Tuple) -> ast.AST:
