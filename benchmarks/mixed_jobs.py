@@ -109,12 +109,13 @@ def measure(drawers: int, limit: float | None) -> str:
     """One line for a job."""
     from drawerwright.job.papers.files_out import write_plan
     from drawerwright.job.planning.job_plan import open_job, plan_job
+    from drawerwright.job.planning.planner_process import plan_in_process, processors
 
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "job.yaml"
         path.write_text(job_text(drawers), encoding="utf-8")
         began, worked = time.perf_counter(), time.process_time()
-        plan = plan_job(open_job(path), time_limit=limit)
+        plan = plan_job(open_job(path), time_limit=limit, planner=plan_in_process, at_once=processors())
         planned, plan_worked = time.perf_counter() - began, time.process_time() - worked
         write_plan(plan, Path(folder) / "out")
         seconds, processor = time.perf_counter() - began, time.process_time() - worked

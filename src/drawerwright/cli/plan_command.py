@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -15,7 +15,7 @@ from drawerwright.job.search_time import USUAL_SECONDS
 if TYPE_CHECKING:
     from drawerwright.job.job import Job
     from drawerwright.job.papers.file_kinds import FileKind
-    from drawerwright.job.planning.job_plan import Watcher
+    from drawerwright.job.planning.job_plan import JobPlan, Watcher
 
 NAME = "plan"
 SUMMARY = "plan a job: settings, parts, bands, sheets, order of work and a packet to print"
@@ -65,7 +65,7 @@ def run(args: argparse.Namespace) -> int:
     from drawerwright.job.papers.file_kinds import FileKind
     from drawerwright.job.papers.files_out import check_place, write_plan
     from drawerwright.job.papers.joint_data import comparison_data
-    from drawerwright.job.planning.job_plan import open_job, plan_job
+    from drawerwright.job.planning.job_plan import open_job
     from drawerwright.job.planning.what_if import what_if, what_if_data
     from drawerwright.job.planning.which_joint import compare_joints
     from drawerwright.job.planning.within_stock import plan_within_stock, within_stock_data
@@ -88,7 +88,7 @@ def run(args: argparse.Namespace) -> int:
         lines = ProgressLines()
         search = _search(lines, args, was_interrupted)
         counted = plan_within_stock(job, on_hand=args.on_hand, step=lines.step, **search) if within else None
-        plan = plan_job(job, **search) if counted is None else counted.plan
+        plan = _planned(job, search) if counted is None else counted.plan
         found = what_if(plan, step=lines.step) if args.what_if else None
         joints = compare_joints(job, step=lines.step) if args.what_if else None
     more: dict[str, Any] = {} if found is None else {"what_if": what_if_data(found)}
@@ -107,6 +107,14 @@ def run(args: argparse.Namespace) -> int:
     hint = f"; print {written[0]} at 100 %" if FileKind.PDF in kinds else ""
     print(f"\nWrote {len(written)} files to {args.out}{hint}.")
     return done_with(plan.findings)
+
+
+def _planned(job: Job, search: Mapping[str, Any]) -> JobPlan:
+    """The plan, the sheets of several stocks searched at once."""
+    from drawerwright.job.planning.job_plan import plan_job
+    from drawerwright.job.planning.planner_process import plan_in_process, processors
+
+    return plan_job(job, **search, planner=plan_in_process, at_once=processors())
 
 
 def _kinds(args: argparse.Namespace) -> frozenset[FileKind]:

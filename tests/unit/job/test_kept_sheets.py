@@ -24,21 +24,21 @@ boxes:
 """
 
 
-@pytest.fixture
-def searched(monkeypatch: pytest.MonkeyPatch) -> list[SheetProblem]:
-    """The problems that were searched, one after the other."""
-    problems: list[SheetProblem] = []
+class Searches(list[SheetProblem]):
+    """A planner, and the problems that it was asked for, one after the other."""
 
-    def search(problem: SheetProblem, **how: Any) -> Any:
-        problems.append(problem)
+    def __call__(self, problem: SheetProblem, **how: Any) -> Any:
+        self.append(problem)
         return plan_sheets(problem, **how)
 
-    monkeypatch.setattr(kept_sheets, "plan_sheets", search)
-    return problems
+
+@pytest.fixture
+def searched() -> Searches:
+    return Searches()
 
 
-def test_a_change_beside_the_sheets_keeps_them(searched: list[SheetProblem]) -> None:
-    kept = KeptSheets()
+def test_a_change_beside_the_sheets_keeps_them(searched: Searches) -> None:
+    kept = KeptSheets(searched)
     plan = plan_job(read_job(BOX), planner=kept.plan)
     slower = plan_job(read_job(BOX.replace("16000", "9000")), planner=kept.plan)
     assert [stock.sheets for stock in slower.stocks] == [stock.sheets for stock in plan.stocks]
@@ -48,8 +48,8 @@ def test_a_change_beside_the_sheets_keeps_them(searched: list[SheetProblem]) -> 
     assert wider.stocks[0].sheets.problem == searched[1] != searched[0]
 
 
-def test_a_search_that_was_ended_early_or_is_wanted_anew_is_made_again(searched: list[SheetProblem]) -> None:
-    kept = KeptSheets()
+def test_a_search_that_was_ended_early_or_is_wanted_anew_is_made_again(searched: Searches) -> None:
+    kept = KeptSheets(searched)
     draft = draft_job(read_job(BOX))
     problem = draft.sheet_problem(draft.blanks[0])
     kept.plan(problem, cancelled=lambda: True)
@@ -63,14 +63,12 @@ def test_a_search_that_was_ended_early_or_is_wanted_anew_is_made_again(searched:
     assert len(searched) == 4
 
 
-def test_no_more_is_kept_than_there_is_room_for(
-    searched: list[SheetProblem], monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_no_more_is_kept_than_there_is_room_for(searched: Searches, monkeypatch: pytest.MonkeyPatch) -> None:
     draft = draft_job(read_job(BOX))
     problem = draft.sheet_problem(draft.blanks[0])
     room = 2.5 * bytes_of(((problem, 1), plan_sheets(problem)))  # for two plans, not for three
     monkeypatch.setattr(kept_sheets, "MOST_KEPT_BYTES", room)
-    kept = KeptSheets()
+    kept = KeptSheets(searched)
     for seconds in (1, 2, 1, 3):
         kept.plan(problem, time_limit=seconds)
     assert len(searched) == 3
@@ -81,10 +79,10 @@ def test_no_more_is_kept_than_there_is_room_for(
 
 
 def test_a_plan_that_there_is_no_room_for_is_made_all_the_same(
-    searched: list[SheetProblem], monkeypatch: pytest.MonkeyPatch
+    searched: Searches, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(kept_sheets, "MOST_KEPT_BYTES", 1)
-    kept = KeptSheets()
+    kept = KeptSheets(searched)
     draft = draft_job(read_job(BOX))
     problem = draft.sheet_problem(draft.blanks[0])
     for _ in range(2):

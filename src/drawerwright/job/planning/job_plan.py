@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from concurrent.futures import FIRST_EXCEPTION, ThreadPoolExecutor, wait
 from dataclasses import dataclass, replace
 from pathlib import Path
+from threading import Event, Lock
 from typing import Protocol
 
 from drawerwright.basics.findings import Finding, FindingGroup, grouped
@@ -149,6 +151,7 @@ def plan_job(
     time_limit: float | None = None,
     cancelled: Callable[[], bool] | None = None,
     planner: SheetPlanner = plan_sheets,
+    at_once: int = 1,
 ) -> JobPlan:
     """Plan a whole job.
 
@@ -158,14 +161,14 @@ def plan_job(
         time_limit: seconds for the sheets of each stock; the job's own limit when None.
         cancelled: True ends the search for better sheets; the best so far is used.
         planner: plans the sheets of each stock.
+        at_once: how many stocks are planned at once; `planner` has to keep the interpreter free for the others.
 
     Raises:
         NoPlanError: something cannot be cut at all; the text says what would make it possible.
     """
     draft = draft_job(job)
-    stocks = tuple(
-        _plan_stock(draft, blanks, watch, time_limit, cancelled, planner) for blanks in draft.blanks
-    )
+    limit = job.sheets_time_limit if time_limit is None else time_limit
+    stocks = _plan_stocks(draft, _Search(planner, watch, limit, cancelled), at_once)
     families = [family for stock in stocks for family in stock.blanks.families]
     bands = [band for stock in stocks for layout in stock.sheets.layouts for band in layout.bands]
     setups = plan_setups(families, bands, draft.settings, job.table)
@@ -227,18 +230,49 @@ def _run(
     )
 
 
-def _plan_stock(
-    draft: JobDraft,
-    blanks: StockBlanks,
-    watch: Watcher | None,
-    time_limit: float | None,
-    cancelled: Callable[[], bool] | None,
-    planner: SheetPlanner,
-) -> StockPlan:
-    plan = planner(
-        draft.sheet_problem(blanks),
-        progress=None if watch is None else lambda progress: watch(blanks.stock.name, progress),
-        time_limit=draft.job.sheets_time_limit if time_limit is None else time_limit,
-        cancelled=cancelled,
-    )
-    return StockPlan(blanks, plan)
+@dataclass(frozen=True, slots=True)
+class _Search:
+    """How the sheets of each stock are looked for."""
+
+    planner: SheetPlanner
+    watch: Watcher | None
+    time_limit: float
+    cancelled: Callable[[], bool] | None
+
+    def stock_plan(self, draft: JobDraft, blanks: StockBlanks) -> StockPlan:
+        watch = self.watch
+        plan = self.planner(
+            draft.sheet_problem(blanks),
+            progress=None if watch is None else lambda progress: watch(blanks.stock.name, progress),
+            time_limit=self.time_limit,
+            cancelled=self.cancelled,
+        )
+        return StockPlan(blanks, plan)
+
+    def beside_others(self, has_failed: Callable[[], bool]) -> _Search:
+        """The same for several at once: only one tells at a time, and all end where one has failed."""
+        watch, cancelled, telling = self.watch, self.cancelled, Lock()
+
+        def told(stock: str, progress: PlanProgress) -> None:
+            with telling:
+                assert watch is not None
+                watch(stock, progress)
+
+        def is_over() -> bool:
+            return has_failed() or (cancelled is not None and cancelled())
+
+        return replace(self, watch=None if watch is None else told, cancelled=is_over)
+
+
+def _plan_stocks(draft: JobDraft, search: _Search, at_once: int) -> tuple[StockPlan, ...]:
+    if at_once == 1 or len(draft.blanks) == 1:
+        return tuple(search.stock_plan(draft, blanks) for blanks in draft.blanks)
+    failed = Event()
+    beside = search.beside_others(failed.is_set)
+    with ThreadPoolExecutor(at_once, "sheets") as planners:
+        works = [planners.submit(beside.stock_plan, draft, blanks) for blanks in draft.blanks]
+        try:
+            wait(works, return_when=FIRST_EXCEPTION)
+        finally:
+            failed.set()  # those that still plan end
+    return tuple(work.result() for work in works)

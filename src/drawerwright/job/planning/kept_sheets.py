@@ -7,6 +7,7 @@ from collections import OrderedDict
 from collections.abc import Callable
 from typing import NamedTuple
 
+from drawerwright.job.planning.job_plan import SheetPlanner
 from drawerwright.job.weighing import bytes_of
 from drawerwright.sheets.plan import PlanProgress, SheetPlan, SheetProblem, plan_sheets
 
@@ -21,12 +22,13 @@ class _Kept(NamedTuple):
 
 
 class KeptSheets:
-    """Plans sheets as `plan_sheets` does, and the same problem once; the latest are kept, as many as there is room for.
+    """Plans sheets as its planner does, and the same problem once; the latest are kept, as many as there is room for.
 
     A search that somebody ended early is not kept: whoever asks next wants a better one.
     """
 
-    def __init__(self) -> None:
+    def __init__(self, planner: SheetPlanner = plan_sheets) -> None:
+        self._planner = planner
         self._lock = threading.Lock()
         self._plans: OrderedDict[tuple[SheetProblem, float | None], _Kept] = OrderedDict()
 
@@ -45,7 +47,7 @@ class KeptSheets:
             if kept is not None:
                 self._plans.move_to_end(asked)
                 return kept.plan
-        plan = plan_sheets(problem, progress=progress, time_limit=time_limit, cancelled=cancelled)
+        plan = self._planner(problem, progress=progress, time_limit=time_limit, cancelled=cancelled)
         if cancelled is not None and cancelled():
             return plan
         made = _Kept(plan, bytes_of((asked, plan)))

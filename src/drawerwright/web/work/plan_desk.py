@@ -98,19 +98,22 @@ class PlanDesk:
 def _kept_sheets() -> KeptSheets:
     """Of every job, so that a copy of a job need not be searched again either."""
     from drawerwright.job.planning.kept_sheets import KeptSheets
+    from drawerwright.job.planning.planner_process import plan_in_process
 
-    return KeptSheets()
+    return KeptSheets(plan_in_process)
 
 
 def _plan(work: Work[JobPlan]) -> JobPlan:
     from drawerwright.job.file.building import read_job
     from drawerwright.job.planning.job_plan import plan_job
+    from drawerwright.job.planning.planner_process import processors
 
     return plan_job(
         read_job(work.text),
         watch=_watcher(work),
         cancelled=work.cancelled.is_set,
         planner=_kept_sheets().plan,
+        at_once=processors(),
     )
 
 
