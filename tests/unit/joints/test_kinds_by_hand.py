@@ -10,6 +10,7 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
+from shapely import Polygon
 
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.joints import law
@@ -196,6 +197,17 @@ def test_the_jig_and_both_edges_at_true_size() -> None:
         for before, after in itertools.pairwise(strip.stretches):
             assert before.end == after.start
             assert {before.part, after.part} == {StripPart.WOOD, StripPart.NOTCH}
+
+
+def test_the_combs_of_a_row_stand_up_from_a_broken_edge() -> None:
+    """Seven fingers and gaps of a row of 10 are shown: 70 wide, with 5 between ends of 10, or three notches of 10.2. As
+    deep as the other piece is thick, above as below."""
+    flat, upright = FINGERS.test_pieces(fingers(), 100.0)
+    for piece, depth, notches in ((flat, 12.0, 3 * 10.2), (upright, 15.0, 2 * 10.2 + 2 * 10.1)):
+        comb = Polygon(piece.outline)
+        assert comb.is_valid
+        assert comb.bounds == close((0.0, -depth, 70.0, depth))
+        assert comb.area == close(70 * 2 * depth - notches * depth)
 
 
 def test_what_adds_up_along_a_row() -> None:
@@ -435,6 +447,10 @@ def test_boards_in_section() -> None:
     assert max(x for x, _ in face) == close(3.0)
     assert (face[0][1], face[-1][1]) == close((0.0, 18.0))
     assert joint.upright_outline(made)[0][0] == close(3.0 - 3 * 18.0)
+    _, _, *shallow = joint.upright_outline(replace(made, fence_upright=2.0), 0.0, made.engagement, 60.0)
+    assert (min(x for x, _ in shallow), max(x for x, _ in shallow)) == close(
+        (1.0, 3.0)
+    )  # the step is 1 deeper
 
 
 def test_a_bit_that_is_off_sets_the_faces_off_by_twice_as_much() -> None:

@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 from shapely import Polygon, box
 
-from drawerwright.joints.clash import deepest_seat
+from drawerwright.joints.clash import NOTHING, cut_faces, deepest_seat
 from drawerwright.joints.corner import (
     Cuts,
     Place,
@@ -305,3 +305,12 @@ def test_spans_of_a_drawer_lock_by_hand() -> None:
 )
 def test_the_gap_ends_at_the_face_that_is_met_first(run: Any, met: float | None) -> None:
     assert _first_met(run) == (None if met is None else pytest.approx(met))
+
+
+def test_where_the_cut_goes_through_the_upright_piece_nothing_is_left_to_touch() -> None:
+    """A fence 2 beyond stock of 12: what lies less than 2 inside the largest radius, down to 5, cuts all of it away.
+    No inset is deeper than the fence of 3 lets the flat piece have."""
+    flat, upright = cut_faces(Cuts(LOCK, 15.0, 12.0, 10.0, 3.0, 14.0))
+    depths = np.array([0.0, 2.9, 4.0, 4.99, 5.5, 6.0, 7.5, 10.0])
+    assert upright.at(depths).tolist() == pytest.approx([NOTHING] * 4 + [2.5, 3.0, 4.0, 4.0], abs=1e-6)
+    assert flat.at(depths).tolist() == pytest.approx([0.0, 0.0, 1.0, 1.99, 2.5, 3.0, 3.0, 3.0], abs=1e-6)
