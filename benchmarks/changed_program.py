@@ -13,10 +13,10 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 from types import CodeType, FunctionType, ModuleType
 
-from small_mistakes import Changes, Mutant, whole_names
+from small_mistakes import Changes, Mutant, Names
 
 SOURCE = Path(__file__).resolve().parents[1] / "src" / "drawerwright"
-WHOLE = whole_names(SOURCE.rglob("*.py"))
+NAMES = Names.of(SOURCE.rglob("*.py"))
 Place = tuple[str, str, int]
 """Of a function: its file, its qualified name and its first line."""
 
@@ -24,7 +24,7 @@ Place = tuple[str, str, int]
 def changed_code(mutant: Mutant) -> CodeType:
     """The code of a module with its change in it."""
     tree = ast.parse(mutant.file.read_bytes())
-    changed = Changes(mutant.file, WHOLE, mutant.number).visit(tree)
+    changed = Changes(mutant.file, NAMES, mutant.number).visit(tree)
     code: CodeType = compile(ast.fix_missing_locations(changed), str(mutant.file), "exec")
     return code
 

@@ -42,7 +42,7 @@ import shapely  # noqa: F401
 ROOT = Path(__file__).parents[1]
 sys.path.insert(0, str(ROOT / "tests"))
 
-from changed_program import SOURCE, WHOLE, Loaded, Mutated  # noqa: E402
+from changed_program import NAMES, SOURCE, Loaded, Mutated  # noqa: E402
 from small_mistakes import Function, Mutant, mutants_of  # noqa: E402
 
 from counted_runs import keep_run  # noqa: E402 - below what tells where it is
@@ -293,7 +293,7 @@ def main() -> int:
     parser.add_argument("--keep", action="store_true", help="keep the counts for docs/reliability.md")
     options = parser.parse_args()
     began = time.monotonic()
-    drawn = [(group, mutant) for group in options.group for mutant in mutants_of(FILES[group], WHOLE)]
+    drawn = [(group, mutant) for group in options.group for mutant in mutants_of(FILES[group], NAMES)]
     print(", ".join(f"{sum(g == group for g, _ in drawn)} in {group}" for group in options.group), flush=True)
     Random(options.seed).shuffle(drawn)
     if options.at:

@@ -4,7 +4,8 @@ A change that nobody could notice with a rule is no mistake, and is left out by 
 
 * **Two measured sizes** are never exactly equal, so `<` in place of `<=` between them changes nothing; there the
   comparison is turned round. Where whole numbers are compared, it is moved by its limit.
-* **A number below a thousandth** is slack for arithmetic: no length is measured, no share is told so finely.
+* **A number below a thousandth** is slack for arithmetic, also by its name, and whether it is added or taken off: no
+  length is measured, no share is told so finely.
 * **How finely or how far something is sought**: a whole number of ten or more (slices, draws, tries), of which one more
   is a tenth at most; the digits to which something is rounded; rows of trial values, that is the numbers of a
   `linspace`, `geomspace` or `arange` and lists of four numbers or more.
@@ -16,7 +17,7 @@ A change that nobody could notice with a rule is no mistake, and is left out by 
 from __future__ import annotations
 
 import ast
-from collections.abc import Callable, Collection, Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -76,25 +77,38 @@ class Mutant:
     what: str
 
 
-def whole_names(files: Iterable[Path]) -> set[str]:
-    """The names that are annotated as whole numbers in some files, and as nothing else."""
-    whole: set[str] = set()
-    other: set[str] = set()
-    for file in files:
-        for node in ast.walk(ast.parse(file.read_text("utf-8"))):
-            name = node.arg if isinstance(node, ast.arg) else None
-            if isinstance(node, ast.AnnAssign):
-                name = getattr(node.target, "id", None) or getattr(node.target, "attr", None)
-            if name is not None and (kind := getattr(node, "annotation", None)) is not None:
-                (whole if ast.unparse(kind) in ("int", "int | None") else other).add(name)
-    return whole - other
+@dataclass(frozen=True)
+class Names:
+    """What is known of the values of some names wherever they stand: whole numbers, and slack for arithmetic."""
+
+    whole: frozenset[str]
+    slack: frozenset[str]
+
+    @classmethod
+    def of(cls, files: Iterable[Path]) -> Names:
+        """Annotated as whole numbers in some files and as nothing else; given as slack and as nothing more."""
+        whole: dict[bool, set[str]] = {True: set(), False: set()}
+        slack: dict[bool, set[str]] = {True: set(), False: set()}
+        for file in files:
+            for node in ast.walk(ast.parse(file.read_text("utf-8"))):
+                given = node.targets[0] if isinstance(node, ast.Assign) else getattr(node, "target", None)
+                name = (
+                    getattr(node, "arg", None) or getattr(given, "id", None) or getattr(given, "attr", None)
+                )
+                if name is None:
+                    continue
+                if (kind := getattr(node, "annotation", None)) is not None:
+                    whole[ast.unparse(kind) in ("int", "int | None")].add(name)
+                if name.isupper() and isinstance(value := getattr(node, "value", None), ast.Constant):
+                    slack[isinstance(value.value, float) and 0 < value.value < LEAST_NUMBER].add(name)
+        return cls(frozenset(whole[True] - whole[False]), frozenset(slack[True] - slack[False]))
 
 
 class Changes(ast.NodeTransformer):
     """Goes through a module, counts every change that can be made, and makes the one asked for."""
 
-    def __init__(self, file: Path, whole: Collection[str], wanted: int | None = None) -> None:
-        self.file, self.wanted, self.whole = file, wanted, whole
+    def __init__(self, file: Path, names: Names, wanted: int | None = None) -> None:
+        self.file, self.wanted, self.names = file, wanted, names
         self.mutants: list[Mutant] = []
         self._above: list[str] = []
         self._functions = [""]
@@ -178,12 +192,23 @@ class Changes(ast.NodeTransformer):
             case ast.Call(func=ast.Name(id=name)) | ast.Call(func=ast.Attribute(attr=name)):
                 return name in COUNTING
             case ast.Name(id=name) | ast.Attribute(attr=name):
-                return name in self.whole
+                return name in self.names.whole
             case ast.BinOp(left=left, right=right):
                 return self._is_whole(left) and self._is_whole(right)
         return False
 
+    def _is_slack(self, node: ast.expr) -> bool:
+        match node:
+            case ast.Constant(value=float(value)):
+                return 0 < value < LEAST_NUMBER
+            case ast.Name(id=name):
+                return name in self.names.slack
+        return False
+
     def visit_BinOp(self, node: ast.BinOp) -> ast.AST:
+        if isinstance(node.op, ast.Add | ast.Sub) and self._is_slack(node.right):
+            node.left = self.visit(node.left)
+            return node
         self._swap(node, node.op, lambda new: setattr(node, "op", new), SWAPPED)
         return self.generic_visit(node)
 
@@ -225,11 +250,11 @@ class Changes(ast.NodeTransformer):
         return ast.copy_location(ast.Constant(new), node)
 
 
-def mutants_of(files: Sequence[Path], whole: Collection[str]) -> list[Mutant]:
+def mutants_of(files: Sequence[Path], names: Names) -> list[Mutant]:
     """Every change that can be made in some files."""
     found: list[Mutant] = []
     for file in files:
-        changes = Changes(file, whole)
+        changes = Changes(file, names)
         changes.visit(ast.parse(file.read_text("utf-8")))
         found += changes.mutants
     return found
