@@ -8,11 +8,10 @@ from __future__ import annotations
 import argparse
 import hashlib
 import random
-import resource
 import sys
 import time
 import traceback
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -23,38 +22,16 @@ from hypothesis import strategies as st
 from counted_runs import keep_run
 from fuzz.requests import REQUESTS
 from fuzz.targets import TARGETS, Target
+from fuzz.watching import MOST_BYTES, Check, HeavyError, SlowError, peak, watched
 
 CORPUS = Path(__file__).parents[1] / "corpus"
 BATCH = 100
 """Texts tried between two looks at the clock."""
 NEAR_SHARE = 0.2
 """Of the time in which hypothesis draws, which is slower and looks near what did something new."""
-MOST_SECONDS = 2.0
-"""Of the processor, for one text."""
-MOST_BYTES = 500 * 2**20
 MOST_REDUCED = 400
 """How often a find is tried with something less of it."""
 ALL = {**TARGETS, REQUESTS.name: REQUESTS}
-Check = Callable[[str], object]
-
-
-class SlowError(AssertionError):
-    """A text that takes too long."""
-
-
-def watched(check: Check) -> Check:
-    """`check`, failing where it takes too long, also when all that it needs is loaded."""
-
-    def seconds_for(text: str) -> float:
-        began = time.process_time()
-        check(text)
-        return time.process_time() - began
-
-    def timed(text: str) -> None:
-        if seconds_for(text) > MOST_SECONDS and (seconds := seconds_for(text)) > MOST_SECONDS:
-            raise SlowError(f"{seconds:.1f} s")
-
-    return timed
 
 
 def place_of(error: Exception) -> str:
@@ -110,7 +87,11 @@ class Trial:
             place = place_of(error)
             if place not in self.finds:
                 self.finds[place] = f"{place}: {error}".splitlines()[0][:200]
-                less = text if isinstance(error, SlowError) else reduced(self.target.check, text, place)
+                less = (
+                    text
+                    if isinstance(error, SlowError | HeavyError)
+                    else reduced(self.target.check, text, place)
+                )
                 keep(self.target.name, less)
 
     def plainly(self, seed: int) -> None:
@@ -162,10 +143,10 @@ def keep(name: str, text: str) -> None:
 
 def results(args: argparse.Namespace) -> Iterator[Trial]:
     """Each door in turn, told when it is done."""
-    used = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss * 1024
+    used = peak()
     for name in args.targets or ALL:
         trial = tried(ALL[name], args.seconds, args.texts, args.seed)
-        most = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss * 1024 - used
+        most = peak() - used
         if most > MOST_BYTES:
             trial.finds["memory"] = f"memory grew by {most / 2**20:.0f} MB"
         print(f"{name:10}{trial.count:9} texts, {len(trial.finds)} finds", flush=True)

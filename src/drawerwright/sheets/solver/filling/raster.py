@@ -55,12 +55,15 @@ class Raster:
     def __init__(self, sizes: Sequence[int], capacity: int) -> None:
         sums = sums_of([(size, None) for size in sizes], capacity)
         each = np.array(sizes, np.int64)
-        new = down_to(sums, np.array([capacity]))
-        rooms = new
+        is_room = np.zeros(len(sums), bool)
+        new = np.array([len(sums) - 1])
         while new.size:
-            left = np.unique(new[:, None] - each)
-            new = np.setdiff1d(down_to(sums, left[left >= 0]), rooms)
-            rooms = np.union1d(rooms, new)
+            # There may be a turn for each small part in a long sheet: it looks at what is new alone.
+            is_room[new] = True
+            left = (sums[new][:, None] - each).ravel()
+            reached = np.unique(np.searchsorted(sums, left[left >= 0], "right") - 1)
+            new = reached[~is_room[reached]]
+        rooms = sums[is_room]
         self.rooms: Ticks = rooms
         left = down_to(sums, rooms - each[:, None])
         self.after: Ticks = np.where(left < 0, -1, np.searchsorted(rooms, left))
