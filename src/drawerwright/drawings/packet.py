@@ -6,6 +6,7 @@ A packet is words and drawings in the order of the work. Whoever fills it writes
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Literal, TypeAlias
 
@@ -131,7 +132,8 @@ class Packet:
     elevations: tuple[Figure, ...] = ()
     carcase: tuple[PacketTable, ...] = ()
     types: tuple[DrawerPage, ...] = ()
-    sheets: tuple[SheetPage, ...] = ()
+    sheets: Sequence[SheetPage] = ()
+    """May be made when they are asked for: there may be hundreds."""
     cards: tuple[SetupCard, ...] = ()
     parts: PacketTable | None = None
     more: tuple[PacketTable, ...] = ()

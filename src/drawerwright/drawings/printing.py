@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import partial
 from typing import Any
 
 from drawerwright.basics.findings import Severity, grouped
+from drawerwright.basics.later import MadeLater
 from drawerwright.basics.lengths import LengthStyle
 from drawerwright.basics.names import names_in_row
 from drawerwright.basics.phrases import phrase
@@ -98,6 +100,8 @@ def said_data(data: Any, style: LengthStyle) -> Any:
         return unbroken(style.say(data))
     if isinstance(data, Mapping):  # a drawing's numbers are no figures of a text
         return {name: value if name == "svg" else said_data(value, style) for name, value in data.items()}
+    if isinstance(data, MadeLater):
+        return data.each(partial(said_data, style=style))
     if isinstance(data, list | tuple):
         return [said_data(value, style) for value in data]
     return data
@@ -132,18 +136,7 @@ def _as_data(packet: Packet, style: LengthStyle) -> dict[str, Any]:
         "carcase": [_table(table, style) for table in packet.carcase],
         "types": [_drawer_page(page, style) for page in packet.types],
         "after": [_drawer_page(page, style) for page in packet.after],
-        "sheets": [
-            {
-                "title": page.title,
-                **_sheet_drawing(page, style),
-                "notes": list(page.notes),
-                "copies": page.copies,
-                "stops": list(page.stops),
-                "cut_list": _table(page.cut_list, style),
-                "lying": page.scene.width > PAPERS[style.paper].standing[0],
-            }
-            for page in packet.sheets
-        ],
+        "sheets": MadeLater([partial(_sheet_page, packet, at, style) for at in range(len(packet.sheets))]),
         "cards": [_card(card, style) for card in packet.cards],
         "parts": _table(packet.parts, style),
         "more": [_table(table, style) for table in packet.more],
@@ -152,6 +145,19 @@ def _as_data(packet: Packet, style: LengthStyle) -> dict[str, Any]:
             for phase in packet.work
         ],
         "bar": drawing_data(draw_check_bar(style=style), style, has_scale=False),
+    }
+
+
+def _sheet_page(packet: Packet, at: int, style: LengthStyle) -> dict[str, Any]:
+    page = packet.sheets[at]
+    return {
+        "title": page.title,
+        **_sheet_drawing(page, style),
+        "notes": list(page.notes),
+        "copies": page.copies,
+        "stops": list(page.stops),
+        "cut_list": _table(page.cut_list, style),
+        "lying": page.scene.width > PAPERS[style.paper].standing[0],
     }
 
 

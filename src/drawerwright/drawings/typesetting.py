@@ -129,5 +129,5 @@ def _compiler(template: str, data: Mapping[str, Any], root: Path = TEMPLATES) ->
         root=str(root),
         font_paths=[str(FONT_FOLDER)],
         ignore_system_fonts=True,
-        sys_inputs={"data": in_typeface(json.dumps(data, ensure_ascii=False))},
+        sys_inputs={"data": in_typeface(json.dumps(data, ensure_ascii=False, default=list))},
     )

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from functools import partial
 from itertools import groupby
 
+from drawerwright.basics.later import MadeLater
 from drawerwright.basics.names import names_in_row
 from drawerwright.basics.phrases import Phrase, joined, phrase, plural
 from drawerwright.basics.told_lengths import WrittenRun
@@ -79,10 +81,12 @@ class _Papers:
             elevations=(*self._elevations(), *self._backs(), *self._scoops(), *self._plain_corners()),
             carcase=carcase_tables(plan, self.lengths),
             types=type_pages(plan.draft, self.drawings),
-            sheets=tuple(
-                self._sheet(stock, number)
-                for stock in plan.stocks
-                for number in range(1, len(stock.sheets.layouts) + 1)
+            sheets=MadeLater(
+                [
+                    partial(self._sheet, stock, number)
+                    for stock in plan.stocks
+                    for number in range(1, len(stock.sheets.layouts) + 1)
+                ]
             ),
             cards=(*setup_cards(plan, self.drawings), *bench_cards(plan, self.drawings)),
             parts=self._parts(),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Collection
 from functools import partial
 
+from drawerwright.basics.later import MadeOnce
 from drawerwright.basics.phrases import Phrase, joined, phrase
 from drawerwright.drawings.back import draw_back
 from drawerwright.drawings.band_marks import BandEnds
@@ -35,6 +36,17 @@ Watch = Callable[[int, int], None]
 
 def plan_drawings(plan: JobPlan, watch: Watch | None = None) -> dict[str, Scene]:
     """Every drawing of a plan: corners, banks, sheets and set-ups, keyed by a name fit for a file."""
+    to_draw = drawn_when_asked(plan)
+    scenes = {}
+    for done, name in enumerate(to_draw):
+        if watch is not None:
+            watch(done, len(to_draw))
+        scenes[name] = to_draw[name]
+    return scenes
+
+
+def drawn_when_asked(plan: JobPlan) -> MadeOnce[Scene]:
+    """The same, each drawn when it is first asked for."""
     style = plan.job.style
     to_draw: dict[str, Callable[[], Scene]] = dict(overview_drawings(plan.draft)) | dict(
         type_drawings(plan.draft)
@@ -75,12 +87,7 @@ def plan_drawings(plan: JobPlan, watch: Watch | None = None) -> dict[str, Scene]
             to_draw[sheet_drawing_name(plan, stock, number)] = partial(artist.draw, number)
     for setup in plan.run.setups:
         to_draw[f"setup-{setup.number}"] = partial(draw_setup, setup, style=style, feed=plan.job.table.feed)
-    scenes = {}
-    for done, (name, draw) in enumerate(to_draw.items()):
-        if watch is not None:
-            watch(done, len(to_draw))
-        scenes[name] = draw()
-    return scenes
+    return MadeOnce(to_draw)
 
 
 class SheetArtist:

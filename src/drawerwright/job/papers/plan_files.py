@@ -19,7 +19,7 @@ from drawerwright.job.papers.file_kinds import FileKind
 from drawerwright.job.papers.packet_pages import told_packet
 from drawerwright.job.papers.part_labels import LABELS, label_files, labels_pdf
 from drawerwright.job.papers.plan_data import plan_report
-from drawerwright.job.papers.plan_drawings import plan_drawings
+from drawerwright.job.papers.plan_drawings import drawn_when_asked
 from drawerwright.job.papers.plan_tables import cuts_table, parts_table, plan_tables
 from drawerwright.job.planning.job_plan import JobPlan
 
@@ -52,7 +52,7 @@ class PlanFiles:
     @cached_property
     def drawings(self) -> Mapping[str, Scene]:
         """By their names."""
-        return plan_drawings(self.plan) if self.drawn is None else self.drawn
+        return drawn_when_asked(self.plan) if self.drawn is None else self.drawn
 
     @cached_property
     def _packet_in_work(self) -> Future[bytes]:
