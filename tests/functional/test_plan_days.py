@@ -60,7 +60,7 @@ def test_a_day_without_sheets_is_named(tmp_path: Path, capsys: pytest.CaptureFix
 @pytest.mark.parametrize(
     ("days", "words"),
     [
-        ("[[crate]]", "miss out tray"),
+        ("[[crate]]", "leave out tray"),
         ("[[crate, tray], [crate 1]]", "already has a day"),
         ("[[crate, tray], [chest]]", "is no bank, box or drawer"),
         ("[[crate, tray], []]", "has no drawers"),

@@ -68,7 +68,7 @@ def test_terminal_says_what_it_is(tmp_path: Path, capsys: pytest.CaptureFixture[
     said = capsys.readouterr().out
     assert "A comparative estimate, not a rating: no joint was tested." in said
     assert "corners free to turn" in said
-    assert "Plain: no strength of the board is known." in said
+    assert "Plain: the strength of the board is not known." in said
     assert "from memory" in said
     assert "beyond the table" not in said
     path.write_text(SOLID.replace("slope: 60", "slope: 20"), encoding="utf-8")  # a rise of 2.7 times its run

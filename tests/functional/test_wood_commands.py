@@ -50,7 +50,7 @@ def test_a_name_that_could_mean_several_says_which_was_taken(capsys: pytest.Capt
     told = asked(capsys, "movement", "--species", "white oak", *grows)
     assert (told["of"], told["could_be"], told["to_mc"]) == ("White oak, commercial", ["Oak, white"], 12.5)
     assert main(["movement", "--species", "white oak", *grows]) == 0
-    assert "Taken for White oak, commercial; the table also has Oak, white" in capsys.readouterr().out
+    assert "Taken as White oak, commercial; the table also has Oak, white" in capsys.readouterr().out
     assert asked(capsys, "movement", "--species", "sugar maple", *grows)["could_be"] == []
     size = ("--width", "400", "--length", "500", "--thickness", "6.4", "--load", "10")
     borne = asked(capsys, "bottom", "--panel", "solid", "--species", "white oak", *size)
@@ -186,9 +186,9 @@ def test_limits_of_ones_own(capsys: pytest.CaptureFixture[str]) -> None:
     ("changed", "words"),
     [
         (("--load", "-3"), "a load must be 0 or more, not -3"),
-        (("--panel", "oak"), "argument --panel: 'oak' is none of those there are: "),
+        (("--panel", "oak"), "argument --panel: there is no 'oak'; choose from "),
         (("--panel", "oak"), "for a wood write --panel solid --species NAME"),
-        (("--supports", "two"), "argument --supports: 'two' is none of those there are: three, four"),
+        (("--supports", "two"), "argument --supports: there is no 'two'; choose from three, four"),
     ],
 )
 def test_an_option_that_cannot_be_is_named(

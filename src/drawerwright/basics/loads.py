@@ -141,7 +141,7 @@ class WrittenSpread:
 
     @property
     def _metric(self) -> Phrase:
-        return phrase("{grams:.0f} g on a square metre", grams=self.grams)
+        return phrase("{grams:.0f} g per square metre", grams=self.grams)
 
     def __str__(self) -> str:
         return str(self._metric)
@@ -154,7 +154,7 @@ class WrittenSpread:
         if reader.unit == "mm":
             return reader.say(self._metric)
         ounces = self.grams / GRAMS_PER_OUNCE * SQUARE_METRES_PER_FOOT
-        return reader.say(phrase("{ounces:.2f} oz on a square foot", ounces=ounces))
+        return reader.say(phrase("{ounces:.2f} oz per square foot", ounces=ounces))
 
 
 @dataclass(frozen=True, slots=True)

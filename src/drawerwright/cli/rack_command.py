@@ -84,7 +84,7 @@ def _listed(args: argparse.Namespace) -> int:
         print(f"{', '.join(taken.changed)} would change in {args.job}; nothing was written.")
     else:
         write_page(args.job, taken.text.encode())
-        print(f"{', '.join(taken.changed)} taken over into {args.job}.")
+        print(f"{', '.join(taken.changed)} copied into {args.job}.")
     return DONE
 
 

@@ -40,7 +40,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         help="picture of the upright piece",
     )
     add_kind(parser)
-    parser.add_argument("--dpi", type=float, help="dots to an inch (default: what the file says)")
+    parser.add_argument("--dpi", type=float, help="dots per inch (default: what the file says)")
     parser.add_argument(
         "--thickness",
         type=measure(usual.CALIPER_READING),

@@ -42,7 +42,7 @@ def _shared(banks: Sequence[Bank]) -> Iterator[Finding]:
                     used=millimetres(used, "g"),
                     stated=asked,
                 )
-                remedy = phrase("To have {stated}, let those cover less.", stated=asked)
+                remedy = phrase("To get {stated}, let those cover less.", stated=asked)
             else:
                 text = phrase(
                     "the fronts of the next opening {side} cover the same wood, so each takes half of it: {used}, "
@@ -52,7 +52,7 @@ def _shared(banks: Sequence[Bank]) -> Iterator[Finding]:
                     stated=asked,
                 )
                 remedy = phrase(
-                    "To have {stated}, let neither bank share the wood between them.", stated=asked
+                    "To get {stated}, let neither bank share the wood between them.", stated=asked
                 )
             names = tuple(place.name for place in bank.places())
             yield Finding("overlay-shared", Severity.NOTE, bank.name, text, remedy, names)

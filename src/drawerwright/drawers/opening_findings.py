@@ -70,8 +70,8 @@ def width_less_lean(readings: OpeningReadings, width: Mm) -> tuple[Phrase, ...]:
         return ()
     return (
         phrase(
-            "Its smallest width, {smallest}, less {lean} for the lean of its sides leaves {width}: the boxes go by "
-            "that.",
+            "Its smallest width, {smallest}, less {lean} for the lean of its sides leaves {width}: "
+            "the boxes are made to that.",
             smallest=millimetres(smallest, ".1f"),
             lean=millimetres(smallest - width, ".1f"),
             width=millimetres(width, ".1f"),

@@ -79,8 +79,8 @@ def _past_play(drawer: AssembledDrawer, fit: FitRange) -> Iterator[Finding]:
             source=most.source_words,
         ),
         phrase(
-            "Cut and glue it within a few days in the same air; if it lies longer, measure its thickness anew and make "
-            "another test cut."
+            "Cut and glue it within a few days in the same air; if it lies longer, measure its "
+            "thickness again and make another test cut."
         ),
         (box.name,),
     )

@@ -40,7 +40,7 @@ def _tray(tray: DrawerBox, drawer: DrawerBox) -> Iterator[Finding]:
                     drawer=drawer.name,
                     inside=millimetres(inside, ".1f"),
                 ),
-                phrase("Leave its size out to have it fit, or give it some clearance."),
+                phrase("Leave out its size to have it made to fit, or give it some clearance."),
                 (tray.name, drawer.name),
                 size=size,
             )

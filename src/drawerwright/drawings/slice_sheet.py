@@ -37,8 +37,9 @@ STEPS: tuple[Phrase, ...] = (
         "board's thickness, and how high the slice stands over the sheet."
     ),
     phrase(
-        "Hold the camera level, straight above the middle of the slice, 40 cm or more away; magnify until the marks "
-        "nearly fill the picture. The farther away and the thinner the slice, the less of its sides is seen."
+        "Hold the camera level, straight above the middle of the slice, 40 cm or more away; zoom "
+        "in until the marks nearly fill the picture. The farther away and the thinner the slice, "
+        "the less of its sides is seen."
     ),
     phrase(
         "Daylight from all around, no flash, no shadow of yours on the sheet. All marks must be seen. Tap to focus."

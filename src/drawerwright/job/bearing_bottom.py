@@ -109,8 +109,8 @@ class BottomAnswer:
             says = {"sag": style.show(bottom.deflection_in_years), "times": CREEP}
             yield (
                 phrase(
-                    "A load that stays for years makes it about {sag} ({times:g} times as much): past the limit, which "
-                    "is for the sag at once.",
+                    "A load that stays for years makes it about {sag} ({times:g} times as much): past the "
+                    "limit, which applies to the sag on the first day.",
                     **says,
                 )
                 if bottom.deflection <= bottom.sag_limit < bottom.deflection_in_years
@@ -119,7 +119,7 @@ class BottomAnswer:
                 )
             )
         yield phrase(
-            "Bending uses {share:.0f} %; 100 % stands for half of its strength in a test, since the load stays.",
+            "Bending uses {share:.0f} %; 100 % stands for half its strength in a test, since the load stays.",
             share=100 * bottom.stress_share,
         )
         if bottom.is_bowl:
@@ -263,6 +263,6 @@ def _one_of(kinds: type[_Kind], given: str, entry: str) -> _Kind:
         return kinds(given)
     except ValueError:
         raise InvalidValueError(
-            phrase("{given!r} is none of those there are: {names}", given=str(given), names=", ".join(kinds)),
+            phrase("there is no {given!r}; choose from {names}", given=str(given), names=", ".join(kinds)),
             entry=(entry,),
         ) from None

@@ -35,8 +35,8 @@ def change_of_plan_data(data: Mapping[str, Any], job: Job) -> RackChange:
             if name not in stocks or size is None:
                 raise InvalidValueError(
                     phrase(
-                        "the plan has sheet {label!r} of {stock!r}, which the job has not: give the job file that was "
-                        "planned",
+                        "the plan has sheet {label!r} of {stock!r}, which the job does not have: give the job "
+                        "file that was planned",
                         label=layout["size"],
                         stock=name,
                     )

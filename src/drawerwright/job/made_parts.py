@@ -198,7 +198,9 @@ def _compared(made: MadePart, now: Part | None) -> ComparedPart:
     if now is None:
         return ComparedPart(made, None, Standing.SPARE)
     if made.stock not in (now.stock.key, now.stock.name):
-        return ComparedPart(made, now, Standing.RECUT, phrase("it is of {stock} now", stock=now.stock.name))
+        return ComparedPart(
+            made, now, Standing.RECUT, phrase("it is now made of {stock}", stock=now.stock.name)
+        )
     longer = _more(made.length, now.cut_length, now.oversize)
     wider = _more(made.width, now.cut_width, now.oversize)
     if longer < -SAME:

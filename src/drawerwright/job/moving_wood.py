@@ -73,8 +73,8 @@ class MoistureAnswer:
         if not self.air.is_within_table:
             lines.append(
                 phrase(
-                    "The published table runs from {cold:g} to {hot:g} °C and from {dry:g} to {damp:g} %; here its "
-                    "equation is carried on beyond it.",
+                    "The published table runs from {cold:g} to {hot:g} °C and from {dry:g} to {damp:g} %; "
+                    "beyond that its equation is extended.",
                     cold=TEMPERATURES[0],
                     hot=TEMPERATURES[1],
                     dry=HUMIDITIES[0],
@@ -161,7 +161,7 @@ class MovementAnswer:
                 *((taken_for(self.name, self.others),) if self.others else ()),
                 *((SMALL_MOISTURE,) if max(self.before, self.after) < LEAST_MOISTURE else ()),
                 phrase("Sources: {sources}.", sources=source_words(self.movement.sources)),
-                phrase("Boards differ: take the figure for a guide, and leave room."),
+                phrase("Boards differ: take the figure as a guide, and leave room."),
             ]
         )
 
@@ -239,7 +239,7 @@ def _cut_named(cut: Sawn | str | None) -> Sawn:
 def taken_for(name: str, others: Sequence[str]) -> Phrase:
     """Which species was taken where a name could have meant others too."""
     return phrase(
-        "Taken for {name}; the table also has {others}: write its name if you mean it.",
+        "Taken as {name}; the table also has {others}: write out the name if you mean that one.",
         name=name,
         others="; ".join(others),
     )

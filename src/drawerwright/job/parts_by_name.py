@@ -31,7 +31,7 @@ def part_named(label: str, parts: Iterable[Labelled]) -> Labelled:
     near = get_close_matches(wanted, labels, n=3, cutoff=0.4) or list(labels)[:3]
     raise InvalidValueError(
         phrase(
-            "the job has no part {label!r}: say it as on the parts list, for instance {near}",
+            "the job has no part {label!r}: name it as on the parts list, for instance {near}",
             label=label,
             near=", ".join(labels[name].label for name in near),
         )

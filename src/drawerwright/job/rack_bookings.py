@@ -113,8 +113,8 @@ def rack_doubts(
         if taker is not None:
             doubts.append(
                 phrase(
-                    "{stock}: offcut {label} is no longer on the rack; {job} used it. Take the stock over from the "
-                    "shelf, and plan anew.",
+                    "{stock}: offcut {label} is no longer on the rack; {job} used it. Copy the stock from "
+                    "the shelf and plan again.",
                     stock=piece.stock,
                     label=piece.label,
                     job=taker,

@@ -136,8 +136,9 @@ def _impossible_words(cutter: Cutter, table: RouterTable, cuts: Sequence[TrialCu
             "sizes they imply. At least one is far out: measure it again or leave it out"
         )
     return phrase(
-        "these readings cannot all be right: no cutter and no corner could have the sizes they imply. Without one of "
-        "them, {reading} {size}, the others go together: measure that again or leave it out",
+        "these readings cannot all be right: no cutter and no corner could have the sizes they "
+        "imply. Without one of them, {reading} {size}, the others agree: measure that again or "
+        "leave it out",
         reading=RULES[suspects[0].kind].what,
         size=millimetres(suspects[0].value, "g"),
     )

@@ -60,7 +60,7 @@ def scan(
     Args:
         flat, upright: files of pictures of the flat and of the upright piece: PNG, JPEG, TIFF or WebP.
         kind: of the joint that the cutter makes; by default the usual one, the drawer lock.
-        dpi: dots to an inch, instead of what the files say.
+        dpi: dots per inch, instead of what the files say.
         thickness: of the piece by caliper (mm); it checks the scale, or sets it.
         bit_height: as set (mm), where the cutter goes through the wood.
         slice_height: of a slice photographed on the sheet of marks, from the sheet up (mm).

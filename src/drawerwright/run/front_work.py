@@ -104,8 +104,8 @@ def front_lines(items: Sequence[ScrewOnFronts], style: LengthStyle) -> list[Phra
             )
             if abs(item.left - item.right) < SEEN
             else phrase(
-                "{parts}: seen from before, {left} beyond the box on the left and {right} on the right, {below} below "
-                "the sides and {above} above them.",
+                "{parts}: seen from the front, {left} beyond the box on the left and {right} on the "
+                "right, {below} below the sides and {above} above them.",
                 **words,
             )
         )

@@ -41,8 +41,8 @@ def fetch_lines(sheets: Sequence[FetchSheet]) -> list[Phrase]:
         ),
         *_stack_lines([stack for stack in dict.fromkeys(sheet.stack for sheet in sheets) if len(stack) > 1]),
         phrase(
-            "Set fence or stop once and make its cuts on all sheets. Mark what comes free: bands and parts as "
-            "told, any other piece with sheet and cut; 2/5 is what cut 5 took off sheet 2."
+            "Set fence or stop once and make its cuts on all sheets. Mark what comes free: bands and "
+            "parts as listed, any other piece with sheet and cut; 2/5 is what cut 5 took off sheet 2."
         ),
     ]
 
@@ -51,7 +51,7 @@ def _stack_lines(stacks: Sequence[tuple[int, ...]]) -> list[Phrase]:
     if not stacks:
         return []
     named = sheets_in_row([number for stack in stacks for number in stack], stacks)
-    return [phrase("Lay on each other and cut at once: {stacks}.", stacks=named), stack_words()]
+    return [phrase("Stack and cut together: {stacks}.", stacks=named), stack_words()]
 
 
 def kerf_lines(tests: Sequence[MeasureKerf], style: LengthStyle) -> list[Phrase]:

@@ -36,7 +36,7 @@ def trim_work(parts: Iterable[Part]) -> list[TrimParts]:
 def trim_lines(items: Sequence[TrimParts], style: LengthStyle) -> list[Phrase]:
     """What is said of them."""
     return [
-        phrase("Dry-fit one drawer and measure there: its sizes go before these."),
+        phrase("Dry-fit one drawer and measure it: its sizes overrule these."),
         *(
             phrase(
                 "{parts}: cut {more} larger; trim to {length} by {width}.",

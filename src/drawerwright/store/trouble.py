@@ -34,13 +34,14 @@ def _words(code: int, file: str, reason: str) -> Phrase | None:
         )
     if code in SHUT:
         return phrase(
-            "{file} cannot be written ({reason}). See to it that you may write this file and its folder.",
+            "{file} cannot be written ({reason}). Make sure that you may write to this file and its folder.",
             file=file,
             reason=reason,
         )
     if code in UNREADABLE:
         return phrase(
-            "The disk does not read or write {file} ({reason}). Check the disk and the room left on it.",
+            "{file} cannot be read from or written to the disk ({reason}). Check the disk and the "
+            "space left on it.",
             file=file,
             reason=reason,
         )

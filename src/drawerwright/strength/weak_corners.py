@@ -62,16 +62,16 @@ def _findings(box: DrawerBox, ends: Iterable[EndStrength], load: Kg, use: Use) -
         }
         if end.in_newtons:
             text = phrase(
-                "{load} in {use} bring about {energy:.1f} J to the stop, the corners take {low:.1f} to {high:.1f} J "
-                "time and again (an estimate, no joint was tested). Weak plane: {plane}.",
+                "{load} in {use} hit the stop with about {energy:.1f} J; the corners take {low:.1f} to "
+                "{high:.1f} J time and again (an estimate, no joint was tested). Weak plane: {plane}.",
                 **says,
                 low=bears.low,
                 high=bears.high,
             )
         else:
             text = phrase(
-                "{load} in {use} bring about {energy:.1f} J to the stop; by the strengths assumed of plywood that "
-                "may be too much (an estimate, no joint was tested). Weak plane: {plane}.",
+                "{load} in {use} hit the stop with about {energy:.1f} J; by the strengths assumed for "
+                "plywood that may be too much (an estimate, no joint was tested). Weak plane: {plane}.",
                 **says,
             )
         yield Finding(

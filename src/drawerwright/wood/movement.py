@@ -61,7 +61,7 @@ def sawn_named(name: str) -> Sawn:
     if found is None:
         raise InvalidValueError(
             phrase(
-                "a board is cut {cuts}, not {given!r}: say flat-sawn or quarter-sawn, too",
+                "a board is cut {cuts}, not {given!r}; flat-sawn or quarter-sawn will do too",
                 cuts=" or ".join(Sawn),
                 given=name,
             )

@@ -101,12 +101,12 @@ def stock_findings(stock: Stock) -> tuple[Finding, ...]:
                 Severity.NOTE,
                 where,
                 phrase(
-                    "{said!r} is taken for {taken}; {others} could be meant as well.",
+                    "{said!r} is taken as {taken}; {others} could be meant as well.",
                     said=stock.species_said,
                     taken=stock.species.name,
                     others="; ".join(stock.species_could_be),
                 ),
-                phrase("Write the name of the one that you have as docs/wood.md gives it."),
+                phrase("Write the name of yours as docs/wood.md gives it."),
             )
         )
     if thickness.is_provisional:

@@ -60,7 +60,7 @@ def test_the_species_that_is_taken_is_said_back() -> None:
     assert oak.species is not None
     assert oak.species.name == "White oak, commercial"
     (told,) = (each for each in stock_findings(oak) if each.code == "species-could-be-another")
-    assert told.text == "'white oak' is taken for White oak, commercial; Oak, white could be meant as well."
+    assert told.text == "'white oak' is taken as White oak, commercial; Oak, white could be meant as well."
     data = stock_data(oak)
     assert (data["species"], data["species_said"]) == ("White oak, commercial", "white oak")
     assert (data["species_could_be"], data["cut"], data["moisture_read"]) == (["Oak, white"], "radial", 9.5)

@@ -73,7 +73,7 @@ def test_the_packet_has_a_row_for_alike_drawers(draft: JobDraft) -> None:
     assert [row[0] for row in weights.rows] == ["Tray 1–3"]
     assert weights.rows[0][2] == "6 kg"
     assert joints.rows[0][:4] == ("Tray 1–3", "daily use", "6 kg", "drawer lock")
-    assert joints.rows[0][4] == "drawer lock: enough for daily use."
+    assert joints.rows[0][4] == "drawer lock: strong enough for daily use."
     assert "no drawer was tested" in weights.note
     assert "from memory" in weights.note
     assert [row[:2] for row in movement.rows] == [("Tray 1–3", "front"), ("Tray 1–3", "sides")]

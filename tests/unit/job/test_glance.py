@@ -294,7 +294,7 @@ def test_what_is_known_stands_row_by_row() -> None:
 
 def test_a_doubt_that_was_given_stands_where_another_is_missing() -> None:
     row = seen(changed(("step: 3.45 ± 0.03", "step: 3.45")), plans=()).rows[0]
-    assert row.words == "mid depth 5.65 ± 0.05, step 3.45 mm; how sure is not said of the step"
+    assert row.words == "mid depth 5.65 ± 0.05, step 3.45 mm; no uncertainty given for the step"
 
 
 @pytest.mark.usefixtures("screwed_butt_known")

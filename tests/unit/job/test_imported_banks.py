@@ -312,6 +312,6 @@ def test_a_pair_carries_what_one_length_of_it_does() -> None:
     assert chosen is not None
     assert (chosen.rating, own.bank.runner.price) == (30, 18.5)
     (fault,) = taken(row.format("", ""), head).faults
-    assert "R (a pair carries): is what a pair of one length carries" in str(fault)
+    assert "R (a pair carries): is the rating of a pair of one length" in str(fault)
     (fault,) = taken(row.format(400, "dear"), head).faults
     assert "S (price of a pair): must be a price of 0 or more" in str(fault)

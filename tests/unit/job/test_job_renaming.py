@@ -127,7 +127,7 @@ def test_a_name_that_cannot_be_changed_where_it_stands_is_left() -> None:
 def test_a_new_stock_is_not_taken_for_one_that_was_called_so_once() -> None:
     renamed = rename_stock(SMALL, "ash15", "old ash")
     fresh = set_value(renamed, ("stock", "ash15"), {"nominal": 15, "sheets": [{"length": 900, "width": 400}]})
-    with pytest.raises(FaultyInputError, match="'ash15' is the id of stock 'old ash' already"):
+    with pytest.raises(FaultyInputError, match="'ash15' is already the id of stock 'old ash'"):
         read_job(fresh)
     told_apart = with_own_id(fresh, "ash15")
     assert read_job(told_apart).stock["ash15"].key == "ash15 2"

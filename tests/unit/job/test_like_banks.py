@@ -136,7 +136,7 @@ def test_an_overlay_taken_over_is_said_and_an_empty_entry_clears_it() -> None:
     heights = "fronts: {heights: {given: [200, rest]}}"
     found = faults(heights, "fronts: {style: inset, heights: {given: [200, rest]}}")
     assert list(found) == [f"banks[2].fronts.overlay.{edge}" for edge in ("sides", "top", "bottom")]
-    assert all("taken over from 'Low'" in message for message in found.values())
+    assert all("this one comes from 'Low'" in message for message in found.values())
     own = faults(heights, "fronts: {style: inset, overlay: {sides: 5, top: , bottom: }, heights: {equal: 2}}")
     assert list(own) == ["banks[2].fronts.overlay.sides"]
     assert "taken over" not in own["banks[2].fronts.overlay.sides"]

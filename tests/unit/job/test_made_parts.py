@@ -110,7 +110,7 @@ def test_parts_of_drawers_that_are_gone_are_spare_and_other_stock_is_cut_anew(pl
     other = standing(
         text.replace("bottom: {style: slid, stock: birch6", "bottom: {style: slid, stock: birch15"), plan
     )
-    assert other["B1 bottom"] == (Standing.RECUT, "it is of birch15 now")
+    assert other["B1 bottom"] == (Standing.RECUT, "it is now made of birch15")
 
 
 def test_what_is_kept_may_be_anything() -> None:
@@ -153,7 +153,8 @@ def test_the_command_says_the_same(plan: JobPlan, tmp_path: Path, capsys: pytest
     assert "1 of 2 parts still fit." in said
     assert main([*given[:-1], "A1 left"]) == 2
     assert (
-        "no part 'A1 left': say it as on the parts list, for instance A1 left side" in capsys.readouterr().err
+        "no part 'A1 left': name it as on the parts list, for instance A1 left side"
+        in capsys.readouterr().err
     )
     (tmp_path / "plan.json").write_text("[]")
     assert main(given) == 2

@@ -57,8 +57,8 @@ def test_what_is_said_of_scale_and_thickness() -> None:
     agrees = replace(reading(), scale=PictureScale(11.8, 0.001, ScaleSource.FILE, 14.3))
     both = [("both.png", agrees), ("both.png", replace(agrees, is_flat=False))]
     said = scan_text(_together("drawer-lock", both), LengthStyle("mm")).replace("\u00a0", " ")
-    assert "both.png (flat piece): 299.7 dots to an inch" in said
-    assert "both.png (upright piece): 299.7 dots to an inch" in said
+    assert "both.png (flat piece): 299.7 dots per inch" in said
+    assert "both.png (upright piece): 299.7 dots per inch" in said
     assert said.count("The thickness by caliper, 14.30 mm, agrees with the scale.") == 1
     assert "In doubt" not in said
     inches = scan_text(_together("drawer-lock", both), LengthStyle("in"))

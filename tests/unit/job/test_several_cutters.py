@@ -225,7 +225,7 @@ def faults(text: str) -> list[tuple[str, str]]:
             ("cutters", LARGE, "id"),
             SMALL,
             f"cutters.{LARGE}.id",
-            "is the id of cutter 'small cutter' already",
+            "is already the id of cutter 'small cutter'",
         ),
         (("cutters",), {}, "cutters", "must have at least 1 entry"),
         (("cutters",), None, "cutter", "give one cutter, or several by name under 'cutters'"),

@@ -19,6 +19,8 @@ from drawerwright.job.file.first_jobs import example_text
 )
 def test_no_spindle_turns_so_slowly(old: str, new: str, field: str) -> None:
     assert old in example_text()
-    with pytest.raises(FaultyInputError, match="without a sign between thousands, as 18000") as refused:
+    with pytest.raises(
+        FaultyInputError, match="without a separator between thousands, as in 18000"
+    ) as refused:
         read_job(example_text().replace(old, new))
     assert [fault.field for fault in refused.value.faults] == [field]

@@ -114,7 +114,7 @@ def test_heavy_ones_get_a_joint_that_bears_them_and_light_ones_stay(found: Joint
     assert scores.recommended.choice.joint == "finger"
     assert scores.reason.startswith("drawer lock bears 0.")
     assert not reeds.is_changed
-    assert reeds.reason == "Enough for occasional use; no other saves much."
+    assert reeds.reason == "Strong enough for occasional use; no other joint saves much."
 
 
 def test_end_grain_glue_is_not_trusted_in_heavy_use() -> None:
@@ -122,16 +122,18 @@ def test_end_grain_glue_is_not_trusted_in_heavy_use() -> None:
     rebated = first(JOB.replace("    load: 30\n", "    load: 20\n    joint: rebate\n"))
     assert rebated.present.is_enough
     assert rebated.recommended.choice.joint != "rebate"
-    assert "rests on glued end grain alone" in rebated.reason
+    assert "relies on glued end grain alone" in rebated.reason
     daily = first(
         JOB.replace("    load: 30\n    use: heavy", "    load: 20\n    use: daily\n    joint: rebate")
     )
-    assert daily.reason == "Enough for daily use; no other saves much."  # both are routed in bands
+    assert (
+        daily.reason == "Strong enough for daily use; no other joint saves much."
+    )  # both are routed in bands
 
 
 def test_where_nothing_is_known_it_says_so() -> None:
     no_wood = first(JOB.replace('panel: solid, species: "maple, sugar", ', ""))
-    assert no_wood.reason.startswith("No strength is known of this wood")
+    assert no_wood.reason.startswith("The strength of this wood is not known")
     assert not no_wood.is_changed
     no_load = first(JOB.replace("    load: 30\n", ""))
     assert no_load.recommended.choice.joint == "finger"
@@ -228,8 +230,8 @@ def test_a_quicker_joint_that_is_not_trusted_is_named_with_the_reason() -> None:
     verdict = recommended([at_hand, quicker], Use.HEAVY)
     assert verdict.recommended is at_hand
     assert verdict.reason == (
-        "Enough for heavy use. rebate would save 30 min, but rests on glued end grain alone, which heavy use does not "
-        "forgive."
+        "Strong enough for heavy use. rebate would save 30 min, but relies on glued end grain alone, which heavy use "
+        "does not forgive."
     )
     assert recommended([at_hand, quicker], Use.DAILY).recommended is quicker
     assert recommended([at_hand, quicker], Use.DAILY, may_save=False).recommended is at_hand
@@ -304,7 +306,7 @@ def test_a_plan_says_without_comparing_which_joints_are_enough(bank: JointCompar
     lighter = joints_for_use(draft_job(read_job(BANK.replace("load: 90", "load: 60"))))[-1]
     told = for_use_data([lighter])[0]
     assert (told["is_enough"], told["enough"], told["load"]) == (False, [{"joint": "finger"}], 60)
-    assert f"bears {told['bears']:.2f} times what its stop asks of it in heavy use" in str(told["text"])
+    assert f"bears {told['bears']:.2f} times what its stop demands in heavy use" in str(told["text"])
     assert not joints_for_use(
         draft_job(read_job(BANK.replace("    load: 2\n", "").replace("load: 90, ", "")))
     )

@@ -235,7 +235,7 @@ def test_the_one_reading_without_which_the_others_go_together_is_named():
         if not rule.is_seen_when_positive
     }
     correction(cut(*good.items()))
-    with pytest.raises(InvalidValueError, match=r"Without one of them, .* 53 mm, the others go together"):
+    with pytest.raises(InvalidValueError, match=r"Without one of them, .* 53 mm, the others agree"):
         correction(cut(*(good | {"neck": 53.0}).items()))
 
 

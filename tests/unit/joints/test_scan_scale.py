@@ -23,5 +23,5 @@ def test_how_much_lengths_change_is_a_share_of_what_they_were(caliper: float, wo
 @pytest.mark.parametrize("caliper", [1.52, 152.0, 386.0])
 def test_a_thickness_without_its_point_or_in_another_unit_is_refused(caliper: float) -> None:
     """Common practice, no source: stock for drawers is 5 to 45 mm thick."""
-    with pytest.raises(InvalidValueError, match="its point and its unit"):
+    with pytest.raises(InvalidValueError, match="its decimal sign and its unit"):
         settled_scale((180.0, 0.1), 300 / INCH, ScaleSource.FILE, Estimate(caliper, 0.02))

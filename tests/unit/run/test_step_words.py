@@ -95,7 +95,7 @@ def read(step: Step) -> list[Fact]:
         elif match := re.fullmatch(r"Set the (crosscut stop|rip fence) to (.+)\.", text):
             fence = length_read(match[2])
             facts.append(("saw", match[1] == "crosscut stop", fence))
-        elif match := re.fullmatch(r"Lay on each other and cut at once: (.+)\.", text):
+        elif match := re.fullmatch(r"Stack and cut together: (.+)\.", text):
             facts += [("stack", stack) for stack in match[1].split(", ")]
         elif match := re.fullmatch(r"Sheets? ([\d, –+]+): cuts? ([\d, –]+?)( on each)?\.", text):
             facts += [

@@ -93,7 +93,7 @@ def test_a_file_that_may_only_be_read_is_read_and_not_written(data: Path) -> Non
         database = Database(data)
         jobs = JobTable(database)
         assert jobs.load(1).text == "job: chest\n"
-        with pytest.raises(StoreError, match=r"cannot be written .* may write this file and its folder"):
+        with pytest.raises(StoreError, match=r"cannot be written .* may write to this file and its folder"):
             jobs.save(1, "job: other\n", title="", base=1)
         assert jobs.load(1).text == "job: chest\n"
         database.close()

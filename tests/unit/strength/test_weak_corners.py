@@ -60,5 +60,5 @@ def test_within_the_band_it_is_a_note() -> None:
 def test_plywood_is_never_warned_of_and_gets_no_forces() -> None:
     _, codes = found("load: 400, use: heavy", panel="birch-plywood", more="")
     assert {each.severity for each in codes} == {Severity.NOTE}
-    assert "assumed of plywood" in codes[0].text
-    assert " to " not in codes[0].text.split("J to the stop")[1].split("(")[0].replace("too much", "")
+    assert "assumed for plywood" in codes[0].text
+    assert " to " not in codes[0].text.split("hit the stop with")[1].split("(")[0].replace("too much", "")

@@ -178,7 +178,7 @@ def test_a_second_job_of_one_name_is_asked_for_another(shop: Shop, client: TestC
     made(shop, client)
     again = client.post("/jobs/new", data=ENTRIES)
     assert again.status_code == 422
-    assert "a job is called that already: give this one another name" in again.text
+    assert "another job already has this name: give this one another" in again.text
     assert 'value="Trays of the print room"' in again.text
     assert len(shop.jobs.list()) == 2
     renamed = client.post(

@@ -48,7 +48,7 @@ def test_a_workbook_is_shown_and_its_rows_stay_in_the_form(client: TestClient, s
     book.save(stream)
     shown = client.post("/jobs/1/import", data=NOTHING_SENT, files={"file": ("t.xlsx", stream.getvalue())})
     assert shown.status_code == 200
-    assert "1 drawer to take over" in shown.text
+    assert "1 drawer to import" in shown.text
     assert "Name\tWidth (cm)\tDepth\tHeight\ntray\t26.8\t206\t2 1/2 in" in shown.text
     assert shop.jobs.load(1).text == JOB
 
@@ -57,7 +57,7 @@ def test_every_fault_is_told_and_nothing_is_taken(client: TestClient, shop: Shop
     table = "drawer;width;depth;height\nfirst;268;206;64\n<b>;wide;206;64\n"
     shown = client.post("/jobs/1/import", data={**NOTHING_SENT, "table": table, "do": "take"})
     assert shown.status_code == 422
-    assert "2 faults keep it from being taken over" in shown.text
+    assert "2 faults stop the import" in shown.text
     assert "second drawer called first" in shown.text
     assert "<b>" not in shown.text
     assert "first;268;206;64" in shown.text
@@ -145,7 +145,7 @@ def test_a_job_begun_for_a_table_goes_with_it(client: TestClient, shop: Shop) ->
 def test_a_drawer_that_cannot_be_cut_is_said_before_it_is_taken(client: TestClient) -> None:
     table = "drawer;width;depth;height\nplane;4125;206;64\n"
     shown = client.post("/jobs/1/import", data={**NOTHING_SENT, "table": table}).text
-    assert "1 drawer to take over" in shown
+    assert "1 drawer to import" in shown
     assert re.search(r"STOP · stock birch:</b> plane front, plane back: .*fits no sheet", shown)
 
 
@@ -155,7 +155,7 @@ def test_a_bank_is_shown_in_one_line_and_taken_over(client: TestClient, shop: Sh
         "Linen;560;700;450;applied;128;birch;wooden\nLinen;;;;;;;\n"
     )
     shown = client.post("/jobs/1/import", data={**NOTHING_SENT, "table": table})
-    assert "2 drawers to take over" in shown.text
+    assert "2 drawers to import" in shown.text
     assert "Linen: 2 fronts, applied, opening 560" in shown.text.replace("\N{NO-BREAK SPACE}", " ")
     assert (
         client.post("/jobs/1/import", data={**NOTHING_SENT, "table": table, "do": "take"}).status_code == 303

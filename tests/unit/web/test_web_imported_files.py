@@ -12,7 +12,7 @@ from drawerwright.web.server.shop import Shop
     ("name", "content", "words"),
     [
         ("photo.png", b"\x89PNG\r\n\x1a\n" + bytes(3000), "A job file ends in .yaml or .yml"),
-        ("list.CSV", b"Drawer;Outer width", "is taken in below, under “Drawers from a table”"),
+        ("list.CSV", b"Drawer;Outer width", "table of drawers below, under “Drawers from a table”"),
         ("latin.yaml", "job: Ähre".encode("latin-1"), "not UTF-8 text (byte 5)"),
         ("large.yaml", b"#" * 3_000_000, "larger than 2,000,000 bytes"),
         ("long.yaml", b"#" * 1_500_000, "larger than 300,000 bytes"),

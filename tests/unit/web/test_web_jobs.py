@@ -155,7 +155,7 @@ def test_names_in_the_history_are_somebodys_own_words(client: TestClient, shop: 
     taken = {"path": '["cutter"]', "entry": str(shelved.id)}
     assert client.post("/jobs/1/shelf/take", data=taken, headers=GERMAN).status_code == 204
     safe = "&lt;b&gt;cutter&lt;/b&gt; {0} %(name)s"
-    assert notes_of(client, ENGLISH)[0] == f"{safe} taken over from the shelf"
+    assert notes_of(client, ENGLISH)[0] == f"{safe} copied from the shelf"
     assert notes_of(client, GERMAN)[0] == f"{safe} aus den Werkstattdaten übernommen"
 
 

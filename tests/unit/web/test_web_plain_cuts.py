@@ -75,7 +75,7 @@ def test_an_accepted_cut_teaches_the_job(client: TestClient, shop: Shop, draft: 
     corner = token(draft, "rebate")
     client.post("/jobs/2/trial", data=REBATE | {"corner": corner, "read-left": "6.4"})
     page = client.get(f"/jobs/2/trial?corner={corner}").text
-    assert page.index("So much more than planned is to be set") < page.index("Accept into this job")
+    assert page.index("Set this much more than planned") < page.index("Accept into this job")
     answer = client.post(f"/jobs/2/trial/accept?corner={corner}")
     assert answer.status_code == 200
     (known,) = read_job(shop.jobs.load(2).text).learnt_joints

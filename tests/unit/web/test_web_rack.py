@@ -44,7 +44,7 @@ def client(shop: Shop) -> TestClient:
 
 
 def test_one_press_books_a_run_and_one_takes_it_back(client: TestClient, shop: Shop) -> None:
-    assert "It is cut: put on the rack what is left" in client.get("/jobs/1/run").text
+    assert "It is cut: put what is left on the rack" in client.get("/jobs/1/run").text
     booked = client.post("/jobs/1/rack/book")
     assert (booked.status_code, booked.headers["location"]) == (303, "/jobs/1/run#rack")
     shown = client.get("/jobs/1/run").text

@@ -123,8 +123,8 @@ def test_what_cannot_be_read_is_said_beside_the_pictures_and_nothing_typed_is_lo
             "300",
             "photo.heic: this is no picture that can be read",
         ),
-        ({"flat_picture": ("a.png", pieces["flat_picture"])}, "many", "dots to an inch are a number"),
-        ({"flat_picture": ("a.png", pieces["flat_picture"])}, "7", "50 to 5000 dots to an inch, not 7"),
+        ({"flat_picture": ("a.png", pieces["flat_picture"])}, "many", "dots per inch are a number"),
+        ({"flat_picture": ("a.png", pieces["flat_picture"])}, "7", "50 to 5000 dots per inch, not 7"),
     ):
         answer = client.post("/jobs/1/trial/scan", data=form | {"dpi": dpi}, files=files or {"x": ("", b"")})
         assert answer.status_code == 422

@@ -248,8 +248,8 @@ class _Builder(Builder):
                 self.fault(
                     ("boxes", number, "name"),
                     phrase(
-                        "makes a second drawer called {name}: rename one, since parts are told "
-                        "apart by their drawer",
+                        "makes a second drawer called {name}: rename one, since parts are named after their "
+                        "drawer",
                         name=twice,
                     ),
                 )

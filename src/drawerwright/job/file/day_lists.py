@@ -44,7 +44,7 @@ def listed_days(builder: Builder, days: Sequence[Sequence[str]], data: Any) -> t
         listed.append(tuple(today))
     missing = [name for name in drawers if name not in seen]
     if listed and missing and not builder.told and not is_faulty:
-        builder.fault(("days",), phrase("miss out {names}: give each one a day", names=", ".join(missing)))
+        builder.fault(("days",), phrase("leave out {names}: give each one a day", names=", ".join(missing)))
     return tuple(listed)
 
 

@@ -258,8 +258,8 @@ def _spindle_speed(value: float) -> float:
     if not value >= SLOWEST_SPINDLE:
         raise InvalidValueError(
             phrase(
-                "no spindle turns only {value:g} times a minute: must be {least:g} or more, written without a sign "
-                "between thousands, as 18000",
+                "no spindle turns only {value:g} times a minute: must be {least:g} or more, written "
+                "without a separator between thousands, as in 18000",
                 value=value,
                 least=SLOWEST_SPINDLE,
             )

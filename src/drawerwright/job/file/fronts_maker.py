@@ -73,8 +73,8 @@ class FrontMaker:
         if taken is None:
             return phrase("an inset front sits inside the opening: its overlay cannot be positive")
         return phrase(
-            "an inset front sits inside the opening: its overlay cannot be positive, and this one is taken over from "
-            "{bank!r}; an empty 'overlay:' clears it",
+            "an inset front sits inside the opening: its overlay cannot be positive, and this one "
+            "comes from {bank!r}; an empty 'overlay:' clears it",
             bank=taken.bank,
         )
 
@@ -126,8 +126,8 @@ class FrontMaker:
             self._builder.fault(
                 (*where, "match_direction"),
                 phrase(
-                    "is across, but the grain of these fronts lies: matched fronts are cut side by side across the "
-                    "grain; let the grain stand, or match down"
+                    "is across, but the grain of these fronts runs sideways: matched fronts are cut side by "
+                    "side across the grain; let the grain run upright, or match down"
                 ),
             )
         group = bank.mark if entry.match is True else f"group {entry.match}"

@@ -26,9 +26,9 @@ def check_ids(builder: Builder, section: str, entries: Mapping[str, HasId]) -> N
         location = (section, name) if entry.id is None else (section, name, "id")
         builder.fault(
             location,
-            phrase("{id!r} is the id of stock {other!r} already: give this stock another 'id'", **given)
+            phrase("{id!r} is already the id of stock {other!r}: give this stock another 'id'", **given)
             if section == "stock"
             else phrase(
-                "{id!r} is the id of cutter {other!r} already: give this cutter another 'id'", **given
+                "{id!r} is already the id of cutter {other!r}: give this cutter another 'id'", **given
             ),
         )

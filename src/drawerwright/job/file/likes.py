@@ -50,7 +50,7 @@ def like_faults(data: Any) -> Iterator[tuple[EntryPath, str]]:
                 ),
             )
         elif _chain(bank, banks)[-1] is None:
-            yield where, phrase("leads back to this bank: one of them must say what they are like")
+            yield where, phrase("leads back to this bank: one of them must give its own values")
 
 
 @dataclass(frozen=True, slots=True)

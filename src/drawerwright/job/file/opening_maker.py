@@ -104,7 +104,7 @@ class OpeningMaker:
                     len(empty),
                     places=joined(places, "; "),
                 ),
-                phrase("Add a bank for each, or take it that they stay open."),
+                phrase("Add a bank for each, or leave them open."),
             )
 
     def _with_inner(self, name: str, entries: Sequence[DividedEntry]) -> Carcase:

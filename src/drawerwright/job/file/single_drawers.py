@@ -64,7 +64,10 @@ class SingleDrawerMaker:
             elif name in found:
                 self._builder.fault(
                     (*at, "number"),
-                    phrase("is {number} a second time: say all of a drawer in one row", number=entry.number),
+                    phrase(
+                        "is {number} a second time: put everything about a drawer in one row",
+                        number=entry.number,
+                    ),
                 )
             found[name] = OwnWays(
                 rest.made_by if entry.joint is None and entry.cutter is None else self._made_by(entry, *at),

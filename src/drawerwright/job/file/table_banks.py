@@ -252,7 +252,7 @@ class _Bank:
             if "runner_load" in said and "length" in runner:
                 runner["lengths"] = [{"length": runner["length"], "load": said["runner_load"]}]
             elif "runner_load" in said:
-                words = phrase("is what a pair of one length carries: give the length of the runners")
+                words = phrase("is the rating of a pair of one length: give the length of the runners")
                 self._fault(
                     next(row for row in self.rows if "runner_load" in row.values), "runner_load", words
                 )

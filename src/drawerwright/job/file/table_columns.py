@@ -136,7 +136,7 @@ def matched_table(
         wanted = joined([field.label for field in fields if field.is_needed], ", ")
         raise InvalidValueError(
             phrase(
-                "no row of the first {count} is a head: name the columns in it, at least {wanted}",
+                "none of the first {count} rows is a heading: name the columns in one, at least {wanted}",
                 count=HEAD_WITHIN,
                 wanted=wanted,
             )

@@ -166,7 +166,7 @@ def drawers_of_table(
         missing = [field for field in DRAWER_FIELDS if field.is_needed and not table.has(field.name)]
         faults += [Fault(field.name, no_column(field), table.head_line, file) for field in missing]
     if not table.rows:
-        faults.append(Fault("", phrase("has no rows below the head"), table.head_line, file))
+        faults.append(Fault("", phrase("has no rows below the heading"), table.head_line, file))
     boxes = []
     for row in box_rows:
         faults += _lacking(row, table, file, stock, no_stock)

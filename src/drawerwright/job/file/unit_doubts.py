@@ -41,7 +41,8 @@ def _doubt(path: EntryPath, value: Any) -> Finding:
         Severity.WARNING,
         field_name(path),
         phrase(
-            "{bare} mm or {bare} in? It names no unit, and lengths beside it are in inches; it is taken for mm.",
+            "{bare} mm or {bare} in? It names no unit, and lengths beside it are in inches; it is "
+            "taken as mm.",
             bare=bare,
         ),
         phrase("Write its unit, or say `units: in` or `units: mm` at the top of the file."),

@@ -79,7 +79,7 @@ def _cutter(cutter: JobCutter) -> KnownRow:
         Topic.CUTTER,
         Sign.OPEN,
         cutter.name,
-        phrase("{measures}; how sure is not said of {what}", measures=measures, what=what),
+        phrase("{measures}; no uncertainty given for {what}", measures=measures, what=what),
         (*cutter.place, assumed[0][0]),
         _measure_words(cutter, what),
         phrase("Bit height and fence rest on it."),
@@ -206,6 +206,6 @@ def _test_cuts(cutter: JobCutter, draft: JobDraft, tried: Sequence[CornerCuts] |
             plural("{count} made; it fits", "{count} made; the last one fits", count),
         )
     if cutter.table.settled is not None:
-        return KnownRow(Topic.TEST_CUT, Sign.KNOWN, name, phrase("made; what it taught is in the job"))
+        return KnownRow(Topic.TEST_CUT, Sign.KNOWN, name, phrase("made; its results are in the job"))
     words = phrase("none accepted into the job") if tried is None else phrase("none yet")
     return KnownRow(Topic.TEST_CUT, Sign.OPEN, name, words)

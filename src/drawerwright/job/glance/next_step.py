@@ -111,7 +111,7 @@ def next_step(state: JobState) -> NextStep:
             return missing
         taught = next((one for one in state.tried if one.asks is CutAsks.KEEP), None)
         if taught is not None:
-            words = phrase("keep what the test cut taught: lengths, settings and odds then follow it.")
+            words = phrase("accept what the test cut found: lengths, settings and odds then follow it.")
             token = taught.corner.key.token
             return NextStep(Asked.LESSON, words, phrase("Test cut"), Topic.TEST_CUT, corner=token)
     if state.run is None:

@@ -54,7 +54,7 @@ def _weights(draft: JobDraft, lengths: PaperLengths) -> PacketTable:
         tuple((names_in_row(names), *row) for row, names in alike.items()),
         title=phrase("Weights and bottoms"),
         note=phrase(
-            "A reckoned comparison, no rating: no drawer was tested. Source: {source}.",
+            "A calculated comparison, not a rating: no drawer was tested. Source: {source}.",
             source=source_words(tuple(sources)),
         )
         if sources

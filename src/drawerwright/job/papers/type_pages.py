@@ -188,7 +188,7 @@ def _front_on_box(each: DrawerType, lengths: PaperLengths) -> PacketTable:
         ),
         tuple((names_in_row(names), *place) for place, names in rows.items()),
         title=phrase("Applied front on its box ({unit})", unit=lengths.unit),
-        note=phrase("Seen from before; minus: the box stands beyond the front."),
+        note=phrase("Seen from the front; minus: the box stands beyond the front."),
     )
 
 
@@ -224,5 +224,7 @@ def _grooves(drawer: AssembledDrawer, lengths: PaperLengths) -> PacketTable:
         (phrase("Part"), phrase("Near side above lower edge"), phrase("Width"), phrase("Depth")),
         tuple((_listed([part.kind.words for part in parts]), *row) for row, parts in grooved.items()),
         title=phrase("Grooves"),
-        note=phrase("On the inside face, from end to end; the height counts from the part's own lower edge."),
+        note=phrase(
+            "On the inside face, from end to end; the height is measured from the part's own lower edge."
+        ),
     )

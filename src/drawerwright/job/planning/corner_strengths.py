@@ -34,7 +34,7 @@ LINES_OF_ACTION = {
     ),
 }
 ONLY_ORDER = phrase(
-    "Plywood's strengths are assumed, so it gets an order and the plane that parts, not newtons."
+    "Plywood's strengths are assumed, so it gets a ranking and the plane that fails first, not newtons."
 )
 _DIGITS = 2
 _PIECES = {
@@ -249,13 +249,15 @@ class JobStrengths:
         ):
             notes.append(
                 phrase(
-                    "{drawers}: the section lies beyond the table of factors; the nearest stands in.",
+                    "{drawers}: the section lies beyond the table of factors; the nearest one is used.",
                     drawers=names_in_row(beyond),
                 )
             )
         if self.unknown:
             notes.append(
-                phrase("{drawers}: no strength of the board is known.", drawers=names_in_row(self.unknown))
+                phrase(
+                    "{drawers}: the strength of the board is not known.", drawers=names_in_row(self.unknown)
+                )
             )
         return tuple(notes)
 

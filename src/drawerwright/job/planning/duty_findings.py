@@ -83,7 +83,8 @@ def _bottom(load: DrawerLoad, job: Job) -> Iterator[Finding]:
         )
     else:
         text = phrase(
-            "under {load} the wood of its bottom, {thickness} thick, is used by {share:.0f} %. Source: {source}.",
+            "under {load} the wood of its bottom, {thickness} thick, is stressed to {share:.0f} %; "
+            "for years it bears 100 %. Source: {source}.",
             thickness=millimetres(bottom.thickness),
             share=100 * bottom.stress_share,
             **figures,
@@ -172,8 +173,8 @@ def _tipping(draft: JobDraft) -> Iterator[Finding]:
             Severity.NOTE,
             name,
             phrase(
-                "with all its drawers pulled right out it tips forward unless the carcase itself weighs more than "
-                "{least}, and more still for what lies in {drawers}, whose load nobody has said.",
+                "with all its drawers pulled right out it tips forward unless the carcase itself weighs "
+                "more than {least}, and more still for what lies in {drawers}, whose load is not stated.",
                 drawers=unknown,
                 **figures,
             )

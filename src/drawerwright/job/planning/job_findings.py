@@ -134,7 +134,7 @@ def _stale_lessons(where: str) -> Finding:
         "test-cuts-out-of-force",
         Severity.NOTE,
         where,
-        phrase("the cutter or the gauges have changed since the test cuts: what those taught is not used."),
+        phrase("the cutter or the gauges have changed since the test cuts, so their results are not used."),
         phrase("Make a test cut, or let the job forget what it learnt."),
     )
 

@@ -68,25 +68,27 @@ def recommended(outcomes: Sequence[JointOutcome], use: Use, *, may_save: bool = 
         return JointVerdict(quickest, Because.PRESENT_TOO_WEAK, _too_weak_words(present, use, more))
     if not present.suits(use):
         why = phrase(
-            "{joint} rests on glued end grain alone, which {use} does not forgive: {time}.",
+            "{joint} relies on glued end grain alone, which {use} does not forgive: {time}.",
             time=_time_words(more),
             **says,
         )
         return JointVerdict(quickest, Because.PRESENT_UNTRUSTED, why)
     if may_save and _saves_much(quickest, present):
-        why = phrase("Enough for {use}, and saves {saved:.0f} min.", saved=-more, **says)
+        why = phrase("Strong enough for {use}, and saves {saved:.0f} min.", saved=-more, **says)
         return JointVerdict(quickest, Because.SAVES, why)
     untrusted = [each for each in possible if each.is_enough and not each.suits(use)]
     if untrusted and _saves_much(fastest := min(untrusted, key=_minutes), present):
         why = phrase(
-            "Enough for {use}. {other} would save {saved:.0f} min, but rests on glued end grain alone, "
-            "which {use} does not forgive.",
+            "Strong enough for {use}. {other} would save {saved:.0f} min, but relies on glued end "
+            "grain alone, which {use} does not forgive.",
             other=fastest.choice.words,
             saved=_minutes(present) - _minutes(fastest),
             **says,
         )
         return JointVerdict(present, Because.OTHER_UNTRUSTED, why)
-    return JointVerdict(present, Because.ENOUGH, phrase("Enough for {use}; no other saves much.", **says))
+    return JointVerdict(
+        present, Because.ENOUGH, phrase("Strong enough for {use}; no other joint saves much.", **says)
+    )
 
 
 def _time_words(more: float) -> Phrase:
@@ -103,12 +105,12 @@ def _too_weak_words(present: JointOutcome, use: Use, more: float) -> Phrase:
     says = {"joint": present.choice.words, "use": use.words, "time": _time_words(more)}
     if present.bears_shown is None:
         return phrase(
-            "By the strengths assumed of plywood, {joint} may be too weak for its stop in {use}; this one is enough: "
-            "{time}.",
+            "By the strengths assumed for plywood, {joint} may be too weak to take the stop in "
+            "{use}; this one is strong enough: {time}.",
             **says,
         )
     return phrase(
-        "{joint} bears {share:.2f} times what its stop asks of it in {use}; this one is enough: {time}.",
+        "{joint} bears {share:.2f} times what its stop demands in {use}; this one is strong enough: {time}.",
         share=present.bears_shown,
         **says,
     )
@@ -122,14 +124,15 @@ def _without_figures(present: JointOutcome, possible: Sequence[JointOutcome], us
     """Where nobody can say what the stop does or what the wood bears, only the order of the joints is left."""
     if not any(outcome.pulls for outcome in possible):
         why = phrase(
-            "No strength is known of this wood: give its species, or say that it is plywood. It stays as it is."
+            "The strength of this wood is not known: give its species, or say that it is plywood. It "
+            "stays as it is."
         )
         return JointVerdict(present, Because.NOTHING_KNOWN, why)
     strongest = max(possible, key=lambda each: each.pulls)
     if use is Use.HEAVY and strongest.pulls > present.pulls:
         why = phrase("No load is stated: in heavy use the joint that bears most is the safe choice.")
         return JointVerdict(strongest, Because.NOTHING_KNOWN, why)
-    why = phrase("No load is stated: nothing says that it would not do. It stays as it is.")
+    why = phrase("No load is stated, so nothing speaks against it. It stays as it is.")
     return JointVerdict(present, Because.NOTHING_KNOWN, why)
 
 

@@ -52,24 +52,26 @@ class JointForUse:
         """What is advised, and why."""
         says = {"joint": self.present.choice.words, "use": self.use.words}
         if self.is_enough:
-            return phrase("{joint}: enough for {use}.", **says)
+            return phrase("{joint}: strong enough for {use}.", **says)
         others = joined([each.choice.words for each in self.enough], ", ")
         if not self.enough:
             return phrase("{joint}: not sure to bear this load in {use}, and no other joint is.", **says)
         if self.present.is_enough:
             return phrase(
-                "{joint} rests on glued end grain alone, which {use} does not forgive. Enough: {others}.",
+                "{joint} relies on glued end grain alone, which {use} does not forgive. Strong enough: "
+                "{others}.",
                 others=others,
                 **says,
             )
         if self.present.bears_shown is None:
             return phrase(
-                "By the strengths assumed of plywood, {joint} may be too weak for its stop in {use}. Enough: {others}.",
+                "By the strengths assumed for plywood, {joint} may be too weak to take the stop in "
+                "{use}. Strong enough: {others}.",
                 others=others,
                 **says,
             )
         return phrase(
-            "{joint} bears {share:.2f} times what its stop asks of it in {use}. Enough: {others}.",
+            "{joint} bears {share:.2f} times what its stop demands in {use}. Strong enough: {others}.",
             share=self.present.bears_shown,
             others=others,
             **says,

@@ -150,7 +150,7 @@ def _with_one_less(
 def free_words(kinds: Sequence[FreeKind]) -> str:
     """The drawers for free, in a sentence; what one kind takes is no longer there for another."""
     if not kinds:
-        return phrase("The offcuts give no further drawer.")
+        return phrase("The offcuts yield no further drawer.")
     more = [phrase("{count} more like {drawer}", count=kind.count, drawer=kind.drawers[0]) for kind in kinds]
     return phrase(
         "Free from the offcuts, one kind or the other: {kinds}.",

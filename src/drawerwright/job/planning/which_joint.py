@@ -306,7 +306,7 @@ def _advised(
 
 def _doubt_words(doubt: Finding) -> Phrase:
     return phrase(
-        "But a warning stands ({where}): {text} {remedy}",
+        "One warning remains ({where}): {text} {remedy}",
         where=doubt.where,
         text=doubt.text,
         remedy=doubt.remedy,

@@ -1,4 +1,4 @@
-"""Pictures as files: what kind they are, how large, how many dots to an inch, and their pixels.
+"""Pictures as files: what kind they are, how large, how many dots per inch, and their pixels.
 
 All but the pixels is read from the first bytes, before anything is unpacked: a small file can claim to hold more
 than any memory. PNG (ISO/IEC 15948), JPEG (ITU-T T.81, T.871), TIFF (revision 6) and WebP (RFC 9649) are known,
@@ -48,7 +48,7 @@ class PictureHead:
 
 @dataclass(frozen=True, slots=True)
 class TakenWith:
-    """What is known of how a picture was taken: dots to an inch instead of what the file says, how high the slice
+    """What is known of how a picture was taken: dots per inch instead of what the file says, how high the slice
     stands over the sheet that it was photographed on, and the scanner's own scale."""
 
     dpi: float | None = None
@@ -110,7 +110,7 @@ def read_picture(name: str, content: bytes, taken: TakenWith = NOTHING_KNOWN) ->
     if unpacked is None or unpacked.shape[:2] != (head.height, head.width):
         raise InvalidValueError(
             phrase(
-                "{name}: the picture is broken or of a kind that cannot be unpacked: save it as PNG",
+                "{name}: the picture is damaged or of a kind that cannot be read: save it as PNG",
                 name=name,
             )
         )
@@ -125,8 +125,9 @@ def read_picture(name: str, content: bytes, taken: TakenWith = NOTHING_KNOWN) ->
     if head.is_photo:
         raise InvalidValueError(
             phrase(
-                "{name}: this is a photo, and none of the marks is seen that tell where the camera stood: print their "
-                "sheet with drawerwright scan --sheet sheet.pdf, and photograph the slice on it",
+                "{name}: this is a photo, and none of the marks that tell where the camera stood can be "
+                "seen: print their sheet with drawerwright scan --sheet sheet.pdf, and photograph the "
+                "slice on it",
                 name=name,
             )
         )
@@ -140,7 +141,7 @@ def _scanned(name: str, pixels: Any, head: PictureHead, taken: TakenWith) -> Ope
     if taken.dpi is not None and not DPI[0] <= taken.dpi <= DPI[1]:
         raise InvalidValueError(
             phrase(
-                "a scan has {low:g} to {high:g} dots to an inch, not {dpi:g}",
+                "a scan has {low:g} to {high:g} dots per inch, not {dpi:g}",
                 low=DPI[0],
                 high=DPI[1],
                 dpi=taken.dpi,
@@ -202,7 +203,7 @@ def picture_head(name: str, content: bytes) -> PictureHead:
             return _webp(content)
     except (struct.error, IndexError, KeyError, ValueError, ZeroDivisionError):
         raise InvalidValueError(
-            phrase("{name}: the picture is broken: it does not say how large it is", name=name)
+            phrase("{name}: the picture is damaged: it does not say how large it is", name=name)
         ) from None
     if content[4:8] == b"ftyp" and content[8:12] in _HEIC:
         raise InvalidValueError(

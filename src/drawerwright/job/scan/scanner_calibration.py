@@ -45,7 +45,7 @@ def calibrate(path: Path, across: Estimate | None, along: Estimate | None, dpi: 
     if opened.instrument.is_photo or opened.dpi is None:
         raise InvalidValueError(
             phrase(
-                "{name}: the scan of a block has to say how many dots it has to an inch: give --dpi",
+                "{name}: the scan of a block does not state its dots per inch: give --dpi",
                 name=str(path),
             )
         )
@@ -161,4 +161,6 @@ def scale_words(name: str, scale: ScannerScale) -> Phrase:
         for way, one in ((phrase("across"), scale.across), (phrase("along"), scale.along))
         if one is not None
     ]
-    return phrase("{name} has other dots to an inch than it says: {ways}.", name=name, ways=", ".join(ways))
+    return phrase(
+        "{name} does not have the dots per inch that it states: {ways}.", name=name, ways=", ".join(ways)
+    )

@@ -9,7 +9,7 @@ from drawerwright.basics.uncertain import Estimate
 
 @dataclass(frozen=True, slots=True)
 class ScannerScale:
-    """By which share of what its file says a scanner has more dots to an inch, across the glass and along its
+    """By which share of what its file says a scanner has more dots per inch, across the glass and along its
     carriage, each with its standard uncertainty; None for a direction that was not measured."""
 
     across: Estimate | None

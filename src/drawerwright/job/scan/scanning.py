@@ -247,7 +247,7 @@ def scan_text(cut: ScannedCut, style: LengthStyle) -> str:
     lines = []
     for name, measured in cut.measures.items():
         if measured is None:
-            lines.append(f"{_WORDS[name]:<14} " + phrase("not told by the pictures"))
+            lines.append(f"{_WORDS[name]:<14} " + phrase("not shown by the pictures"))
         elif name == "slope":
             lines.append(f"{_WORDS[name]:<14} {measured.value:.1f}° ± {measured.uncertainty:.1f}°")
         else:
@@ -277,7 +277,7 @@ def scan_text(cut: ScannedCut, style: LengthStyle) -> str:
         out = phrase("; left out: {faces}", faces=", ".join(left)) if left else ""
         lines.append(
             phrase(
-                "{name}: {dpi:.1f} dots to an inch, {source}{left}.",
+                "{name}: {dpi:.1f} dots per inch, {source}{left}.",
                 name=called,
                 dpi=scale.per_mm * INCH,
                 source=where,

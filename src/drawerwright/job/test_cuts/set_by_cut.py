@@ -75,7 +75,7 @@ def _plainly_followed(bench: PlainBench) -> SetByCut | None:
     except InvalidValueError:
         return None
     gauges = tuple(GaugeShows(each.setting.figure, each.setting.words, each.shown) for each in found.settings)
-    words = found.lines[0] if found.lines else phrase("Accepted test cuts have taught it.")
+    words = found.lines[0] if found.lines else phrase("Learnt from accepted test cuts.")
     return SetByCut(bench.corner.name, bench.token, gauges, bool(found.quarrels), words)
 
 

@@ -249,7 +249,8 @@ class Rebate(PlainJoint):
     def glue_lines(self) -> tuple[Phrase, ...]:
         return (
             phrase(
-                "Dry-fit one drawer first. Spread glue on the rebate and on the sides' end grain, which drinks it."
+                "Dry-fit one drawer first. Spread glue on the rebate and on the sides' end grain, which "
+                "soaks it up."
             ),
             phrase("Clamp across front and back, drive the pins, and compare the diagonals."),
         )
@@ -269,8 +270,8 @@ def _check_readings(read: Mapping[str, Mm], expected: Mapping[str, Mm], thicknes
     if "width" in read and not wanted / OFF_BY_MOST <= read["width"] <= OFF_BY_MOST * wanted:
         raise InvalidValueError(
             phrase(
-                "a rebate {width} wide cannot be meant where {wanted} were aimed at: under half or over twice "
-                "as wide is a slip (common practice, no source); check the reading and its unit",
+                "a rebate {width} wide cannot be meant where {wanted} is wanted: under half or over "
+                "twice as wide is a slip (common practice, no source); check the reading and its unit",
                 width=millimetres(read["width"], "g"),
                 wanted=millimetres(wanted, "g"),
             )

@@ -47,7 +47,8 @@ def see_block(picture: NDArray[np.uint8]) -> SeenBlock:
     if abs(askew) > MOST_ASKEW:
         raise InvalidValueError(
             phrase(
-                "the block lies {askew:.1f}° askew, and at most {most:g}° can be: lay it along the edge of the glass",
+                "the block lies {askew:.1f}° askew, and the limit is {most:g}°: lay it along the edge of "
+                "the glass",
                 askew=abs(askew),
                 most=MOST_ASKEW,
             )

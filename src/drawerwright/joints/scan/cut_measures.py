@@ -296,8 +296,8 @@ def _doubts(
     for left in _left_out(seen):
         if left.share > MOST_LEFT_OUT:
             yield phrase(
-                "{share:.0f} % of the {face} was left out as chipped, frayed or hard to see: look whether the outline "
-                "is right.",
+                "{share:.0f} % of the {face} was left out as chipped, frayed or hard to see: check the "
+                "outline.",
                 share=left.share * 100,
                 face=left.face,
             )
@@ -316,23 +316,22 @@ def _doubts(
     strange = [name for name, found in seen.points.items() if found.unlike > MOST_UNLIKE]
     if strange and seen.shadow <= DEEP_SHADOW:
         yield phrase(
-            "the edge along the {face} looks unlike the others, as a dirty, worn or shaded one does: look whether the "
-            "outline is right, or saw a fresh slice.",
+            "the edge along the {face} looks unlike the others, as a dirty, worn or shaded one does: "
+            "check the outline, or saw a fresh slice.",
             face=face_words(max(strange, key=lambda name: seen.points[name].unlike), seen.notch.is_flat),
         )
     if seen.faint < LEAST_FAINT:
         yield phrase(
-            "some of the wood is nearly as dark or as light as the ground, and where it ends may be missed: lay the "
-            "slice on another ground."
+            "some of the wood is nearly as dark or as light as the ground, so its edge may be "
+            "missed: lay the slice on another ground."
         )
     if not SLOPES[0] < measures["slope"].value < SLOPES[1]:
         yield phrase(
-            "the slope reads {slope:.0f} degrees, which no cutter for such corners has: look whether the outline is "
-            "right.",
+            "the slope reads {slope:.0f} degrees, which no cutter for such corners has: check the outline.",
             slope=measures["slope"].value,
         )
     if seen.notch.misfit > 0.25:
-        yield phrase("the outline is not quite that of a test piece: look whether it is right.")
+        yield phrase("the outline is not quite that of a test piece: check it.")
     for name in LENGTHS[:2]:
         if measures[name].uncertainty > (LITTLE_IN_PHOTO if instrument.is_photo else LITTLE):
             yield phrase("the picture shows little: a finer scan, or a second slice, would tell more.")
@@ -342,8 +341,7 @@ def _doubts(
 def shadow_words() -> Phrase:
     """What is said where a shadow blurs the wood's edge."""
     return phrase(
-        "a shadow lies beside the wood, which blurs where it ends: cover the slice with something black, and scan "
-        "again."
+        "a shadow beside the wood blurs its edge: cover the slice with something black, and scan again."
     )
 
 

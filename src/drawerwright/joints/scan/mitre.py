@@ -123,7 +123,7 @@ def see_mitre(told: WoodTold, *, is_flat: bool, corner: Row, walls: SeenWalls | 
     lines = {}
     for name, seen in points.items():
         if len(seen.points) < 4:
-            raise InvalidValueError(phrase("too little is seen of the mitred end"))
+            raise InvalidValueError(phrase("too little of the mitred end can be seen"))
         off = seen.points - origin
         y, w = off @ down, off @ right
         along_w = name == "H" or (name == "O" and is_flat)
@@ -137,7 +137,7 @@ def see_mitre(told: WoodTold, *, is_flat: bool, corner: Row, walls: SeenWalls | 
         y, w = off @ down, off @ right
         profile.append(np.column_stack([y - faces.turn_w * w, w + faces.turn_z * y]))
     if sum(len(piece) for piece in profile) < 20:
-        raise InvalidValueError(phrase("too little is seen of the mitred end"))
+        raise InvalidValueError(phrase("too little of the mitred end can be seen"))
     table, is_knife = _table(faces, profile, thick)
     profile = [piece - np.array([table, 0.0]) for piece in profile]
     pair = ("O", "H") if is_flat else ("G", "O")

@@ -91,7 +91,7 @@ def _measured(
     if seen.is_knife:
         doubts = [
             *doubts,
-            phrase("the tip ends in a knife edge, whose place is reckoned: a flat piece tells more."),
+            phrase("the tip ends in a knife edge, whose place is only calculated: a flat piece tells more."),
         ]
     of_tip = math.hypot(mate.mid_depth.uncertainty, wobble, MIDDLE, shaded, knife)
     tip = lowest - mate.mid_depth.value

@@ -45,8 +45,8 @@ def settled_scale(
     if instrument.is_photo and thickness is None:
         raise InvalidValueError(
             phrase(
-                "a photo tells the scale too roughly: give the piece's thickness by caliper with --thickness, or in "
-                "its field"
+                "a photo alone gives the scale too roughly: give the piece's thickness by caliper with "
+                "--thickness, or in its field"
             )
         )
     by_dpi = None if per_mm is None else PictureScale(per_mm, instrument.share, source)
@@ -62,8 +62,8 @@ def settled_scale(
         if not THICKNESSES[0] < thickness.value < THICKNESSES[1]:
             raise InvalidValueError(
                 phrase(
-                    "a thickness of {value} was given, and stock is {least:g} to {most:g} mm thick: look for its point "
-                    "and its unit",
+                    "a thickness of {value} was given, and stock is {least:g} to {most:g} mm thick: check "
+                    "its decimal sign and its unit",
                     value=millimetres(thickness.value, "g"),
                     least=THICKNESSES[0],
                     most=THICKNESSES[1],
@@ -74,7 +74,7 @@ def settled_scale(
     if by_dpi is None and by_thickness is None:
         raise InvalidValueError(
             phrase(
-                "the file does not say how many dots it has to an inch: give --dpi, or the piece's thickness by "
+                "the file does not state its dots per inch: give --dpi, or the piece's thickness by "
                 "caliper with --thickness"
             )
         )

@@ -32,7 +32,8 @@ def library() -> ModuleType:
     except ImportError:
         raise MissingLibraryError(
             phrase(
-                "reading pictures needs a library that is not installed: pip install 'drawerwright[scan]' brings it"
+                "reading pictures needs a library that is not installed: install it with pip install "
+                "'drawerwright[scan]'"
             )
         ) from None
     module: ModuleType = cv2

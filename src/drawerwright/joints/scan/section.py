@@ -240,8 +240,8 @@ def _fitted(notch: CutNotch, points: Mapping[str, EdgePoints]) -> tuple[FittedFa
         if len(found.points) < 4:
             raise InvalidValueError(
                 phrase(
-                    "too little is seen of the {face}: lay the slice where no shadow, dust or fibre hides its edges, "
-                    "on a ground that is plainly darker or lighter, or saw a fresh one",
+                    "too little of the {face} can be seen: lay the slice where no shadow, dust or fibre "
+                    "hides its edges, on a ground that is plainly darker or lighter, or saw a fresh one",
                     face=face_words(name, notch.is_flat),
                 )
             )
@@ -257,8 +257,8 @@ def _fitted(notch: CutNotch, points: Mapping[str, EdgePoints]) -> tuple[FittedFa
     if slope is None:
         raise InvalidValueError(
             phrase(
-                "the slanted part of the profile is not seen: saw a fresh slice, as far from chips as you can, "
-                "and scan it on a ground that is plainly darker or lighter"
+                "the slope of the profile cannot be seen: saw a fresh slice, as far from chips as you "
+                "can, and scan it on a ground that is plainly darker or lighter"
             )
         )
     return faces, slope

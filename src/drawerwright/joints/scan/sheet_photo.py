@@ -37,8 +37,8 @@ MOST_MISFIT: Mm = 0.25
 MOST_BLUR: Mm = 0.5
 """Edges of marks that are wider are too blurred."""
 HOLD_STILL = phrase(
-    "hold the camera still, let it focus on the slice, give it more light, and magnify until the marks nearly fill the "
-    "picture"
+    "hold the camera still, let it focus on the slice, give it more light, and zoom in until "
+    "the marks nearly fill the picture"
 )
 EDGE_TO_SPREAD = 2.0
 """How many standard deviations of the blur an edge's width is, as it is measured: 0.8 times the square root of 2 pi."""
@@ -88,8 +88,9 @@ def flatten_photo(
     if len(found) < LEAST_MARKS:
         raise InvalidValueError(
             phrase(
-                "{count} of the sheet's {all} marks are seen, and at least {least} are needed: take the whole sheet "
-                "into the picture, nothing over the marks, in even light without glare",
+                "{count} of the sheet's {all} marks can be seen, and at least {least} are needed: get "
+                "the whole sheet into the picture, with nothing over the marks, in even light without "
+                "glare",
                 count=len(found),
                 all=len(MARKS),
                 least=LEAST_MARKS,
@@ -109,8 +110,8 @@ def flatten_photo(
     if fine < LEAST_FINE:
         raise InvalidValueError(
             phrase(
-                "the photo has {fine:.1f} pixels to a millimetre of the slice, and {least:g} are needed: go nearer or "
-                "magnify, so that the marks just fit into the picture",
+                "the photo has {fine:.1f} pixels per millimetre of the slice, and {least:g} are needed: "
+                "go closer or zoom in until the marks just fit into the picture",
                 fine=fine,
                 least=LEAST_FINE,
             )
@@ -193,8 +194,8 @@ def _check_camera(camera: Camera) -> None:
     if camera.tilt > MOST_TILT:
         raise InvalidValueError(
             phrase(
-                "the camera was tilted by {tilt:.0f}°, and at most {most:.0f}° can be made good: hold it level, "
-                "straight above the slice",
+                "the camera was tilted by {tilt:.0f}°, and at most {most:.0f}° can be corrected: hold it "
+                "level, straight above the slice",
                 tilt=camera.tilt,
                 most=MOST_TILT,
             )
@@ -202,8 +203,8 @@ def _check_camera(camera: Camera) -> None:
     if camera.misfit > MOST_MISFIT:
         raise InvalidValueError(
             phrase(
-                "the marks lie {off} off where they were printed: lay the sheet flat, on a board or under glass, and "
-                "print it at 100 %",
+                "the marks lie {off} away from where they should: lay the sheet flat, on a board or "
+                "under glass, and print it at 100 %",
                 off=millimetres(camera.misfit),
             )
         )

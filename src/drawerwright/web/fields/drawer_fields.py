@@ -329,7 +329,7 @@ def _like_fields(item: Any, data: Any) -> tuple[Field, ...]:
     choices = tuple((name, name) for name in names if name != own)
     return (
         Field(("count",), _("How many banks like this"), "whole", absent=usual_text("banks", "count")),
-        Field(("like",), _("Same as bank, but for what stands here"), "choice", choices, absent="–"),
+        Field(("like",), _("Same as bank, except for what is entered here"), "choice", choices, absent="–"),
     )
 
 

@@ -40,7 +40,7 @@ def _fields(row: Any, cutters: tuple[tuple[str, str], ...]) -> tuple[Field, ...]
         return _("Drawer %(number)s: %(entry)s") % {"number": number, "entry": label}
 
     return (
-        Field(("number",), _("Drawer"), "whole", hint=_("cleared, it is as the rest"), names_part=True),
+        Field(("number",), _("Drawer"), "whole", hint=_("leave blank to match the rest"), names_part=True),
         *(
             Field(field.path, called(label), field.kind, field.choices, absent=as_bank, part_of=drawer)
             for field, label in zip(load_fields(), (_("load"), _("what fills it"), _("use")), strict=True)

@@ -57,7 +57,7 @@ def _solid_wood(entry: Any) -> tuple[Field, ...]:
             _("Species, of solid wood"),
             "text",
             absent=_("not stated"),
-            hint=_("taken for %s") % taken if taken else _("for instance %s") % _("white oak"),
+            hint=_("taken as %s") % taken if taken else _("for instance %s") % _("white oak"),
         ),
         Field(
             ("cut",), _("Cut of its boards"), "choice", cuts, absent=usual_text("stock", "cut", words=cuts)

@@ -193,7 +193,7 @@ def _take(request: Request, entry_id: int) -> Response:
     shop = shop_of(request)
     entry = shop.shelf.load(entry_id)
     brought = ShelfPart((SEVERAL, entry.name), entry.kind, entry.name).brought_by(entry)
-    note = phrase("{name} taken over from the shelf", name=entry.name)
+    note = phrase("{name} copied from the shelf", name=entry.name)
 
     def added(text: str) -> str:
         return add_cutter(text, entry.name, in_unit(brought, JobFile, (SEVERAL, entry.name), job_unit(text)))

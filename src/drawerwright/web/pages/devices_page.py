@@ -92,7 +92,7 @@ def revoke(request: Request) -> Response:
     """Forget a device; its open pages hear of nothing any more."""
     shop = shop_of(request)
     if not shop.may_manage(request):
-        raise HTTPException(403, _("Only the desk revokes devices, or a device that it lets."))
+        raise HTTPException(403, _("Only the desk, or a device that it allows, can revoke devices."))
     shop.devices.revoke(int(request.path_params["device_id"]))
     shop.hub.announce_all()
     return RedirectResponse("/devices", 303)

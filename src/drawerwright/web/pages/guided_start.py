@@ -55,7 +55,7 @@ def _make(request: Request, typed: Mapping[str, str]) -> Response:
     )
     shop, title, faults = shop_of(request), job_text.title_of(made.text), dict(made.faults)
     if title and any(job.title == title for job in shop.jobs.list()):
-        words = phrase("a job is called that already: give this one another name")
+        words = phrase("another job already has this name: give this one another")
         faults.setdefault("job", words)
     if faults:
         return _form(request, typed, faults, 422)

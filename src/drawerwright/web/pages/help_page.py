@@ -33,7 +33,7 @@ def help_page(request: Request) -> Response:
     name = request.path_params["page"]
     reader: Preferences = request.state.reader
     if name not in help_texts.pages(reader.language):
-        raise HTTPException(404, _("There is no help for this."))
+        raise HTTPException(404, _("There is no help page for this."))
     context = {
         "text": help_texts.help_text(reader.language, name),
         "schema": SCHEMAS.get(name),

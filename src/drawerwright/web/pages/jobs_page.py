@@ -111,7 +111,7 @@ def _import(request: Request, name: str, raw: bytes) -> Response:
     elif not name.lower().endswith(UPLOAD_ENDINGS):
         fault = _("A job file ends in .yaml or .yml; this one is called %(name)s.") % {"name": name}
         if name.lower().endswith(TABLE_ENDINGS):
-            fault += " " + _("A table of drawers is taken in below, under “Drawers from a table”.")
+            fault += " " + _("Import a table of drawers below, under “Drawers from a table”.")
     else:
         try:
             text = raw.decode("utf-8-sig")
@@ -191,7 +191,7 @@ def delete(request: Request) -> Response:
     """Take a job off the list; the list offers to undo it."""
     shop, job_id = shop_of(request), job_id_of(request)
     if not shop.may_manage(request):
-        raise HTTPException(403, _("Only the desk deletes jobs, or a device that it lets."))
+        raise HTTPException(403, _("Only the desk, or a device that it allows, can delete jobs."))
     shop.jobs.delete(job_id)
     shop.hub.announce(job_id)
     return RedirectResponse(f"/?deleted={job_id}", 303)

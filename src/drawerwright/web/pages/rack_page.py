@@ -77,7 +77,7 @@ def labels(request: Request) -> Response:
 def _run(shop: Shop, job: JobRecord, run_id: int | None) -> FinishedRun:
     found = next((run for run in shop.rack.runs(job.id) if run.id == run_id), None)
     if found is None:
-        raise HTTPException(404, _("This run is not booked any more."))
+        raise HTTPException(404, _("This run is no longer booked."))
     return found
 
 

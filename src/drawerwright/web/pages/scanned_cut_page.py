@@ -139,7 +139,7 @@ def _dpi(typed: str) -> float | None:
         return float(typed.replace(",", "."))
     except ValueError:
         raise InvalidValueError(
-            phrase("dots to an inch are a number such as 300, not {given!r}", given=typed)
+            phrase("dots per inch are a number such as 300, not {given!r}", given=typed)
         ) from None
 
 

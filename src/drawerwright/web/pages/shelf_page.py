@@ -125,7 +125,7 @@ def _take(request: Request, path: EntryPath, entry_id: int) -> Response:
     shop = shop_of(request)
     job = shop.jobs.load(job_id_of(request))
     entry = shop.shelf.load(entry_id)
-    note = phrase("{name} taken over from the shelf", name=entry.name)
+    note = phrase("{name} copied from the shelf", name=entry.name)
     return save_and_announce(shop, job, taken_over(job.text, path, entry), note)
 
 

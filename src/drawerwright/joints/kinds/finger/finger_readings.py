@@ -86,7 +86,7 @@ def words(changes: Mapping[str, Mm]) -> Iterator[Phrase]:
     pin, creep, height = (changes.get(name, 0.0) for name in ("pin", "creep", "bit_height"))
     if pin > TOLD_APART:
         yield phrase(
-            "Too tight: move the pin {by} towards the cutter, or pack it out by so much.",
+            "Too tight: move the pin {by} towards the cutter, or pack it out by as much.",
             by=millimetres(pin),
         )
     elif pin < -TOLD_APART:

@@ -61,8 +61,8 @@ class FingerRow:
         if self.clearance > most + SLIGHTLY:
             raise InvalidValueError(
                 phrase(
-                    "a clearance of {clearance} leaves fingers of {finger} loose; {most} is the most, a quarter of a "
-                    "finger (common practice, no source): make it smaller",
+                    "a clearance of {clearance} leaves fingers of {finger} loose; the limit is {most}, a "
+                    "quarter of a finger (common practice, no source): make it smaller",
                     clearance=millimetres(self.clearance, "g"),
                     finger=millimetres(self.finger, "g"),
                     most=millimetres(most, "g"),

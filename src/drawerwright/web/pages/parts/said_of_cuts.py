@@ -137,7 +137,5 @@ def plain_bench(bench: PlainBench, style: LengthStyle) -> SaidOfCuts:
         learnt=[LearntRow(label, known, is_open=False) for label, known in off_words(found)],
         can_accept=bench.can_accept,
         is_of_bench=True,
-        learnt_words=_(
-            "So much more than planned is to be set: each further cut with this joint goes by it."
-        ),
+        learnt_words=_("Set this much more than planned: every further cut with this joint follows it."),
     )
