@@ -34,6 +34,6 @@ class SagEntry(Entries):
     """How far bottoms may sag."""
 
     span_over: Annotated[float, Field(gt=0), Told("number")] = USUAL_SAG.span_over
-    """A bottom may sag its span over this (common practice, no source)."""
+    """A bottom may sag by its span divided by this (common practice, no source)."""
     most: PositiveLength = USUAL_SAG.most
-    """And never more than this (common practice, no source)."""
+    """But never by more than this (common practice, no source)."""

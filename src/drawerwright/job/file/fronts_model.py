@@ -90,9 +90,9 @@ class ScoopEntry(Entries):
     width: PositiveLength
     """Its width at the upper edge."""
     depth: PositiveLength
-    """From the upper edge to its lowest."""
+    """From the upper edge to its lowest point."""
     radius: Clearance = 20.0
-    """Of its lower corners."""
+    """Radius of its lower corners."""
 
 
 MatchDirection: TypeAlias = Literal["down", "across"]
@@ -127,7 +127,8 @@ class FrontsEntry(Entries):
     every bank that has the same.
     """
     match_direction: MatchDirection = "down"
-    """How the figure runs: `down` from front to front, or `across` from bank to bank, for fronts whose grain stands."""
+    """How the figure runs: `down` from front to front, or `across` from bank to bank, for fronts whose grain
+    runs upright."""
     pull: PullEntry | None = None
     """Holes for a pull."""
     scoop: ScoopEntry | None = None

@@ -41,6 +41,6 @@ class LearntJointEntry(Entries):
     """What accepted test cuts have taught of the settings of a joint that needs no cutter."""
 
     joint: PlainJointChoice
-    """The joint with its measures, as the banks and boxes that have it say it."""
+    """The joint with its measures, written as in the banks and boxes that use it."""
     off: dict[str, GaugeOffset] = Field(min_length=1)
     """How much more than planned you set, by the names of its settings."""

@@ -123,9 +123,9 @@ class BandingEntry(Entries):
     thickness: PositiveLength
     """Thickness of the banding; cut sizes are finished sizes less the banding."""
     applied_front: bool = True
-    """All round applied fronts."""
+    """Whether applied fronts are banded all round."""
     box_top: bool = False
-    """On the upper edges of the box."""
+    """Whether the upper edges of the box are banded."""
 
 
 class MaterialsEntry(Entries):
@@ -145,7 +145,7 @@ class BankEntry(Entries):
     name: str = Field(min_length=1, max_length=80)
     """Its name."""
     like: str | None = None
-    """Another bank by its name: what is left out here is as there."""
+    """Another bank by its name; whatever you leave out here is the same as there."""
     count: int = Field(default=1, ge=1, le=MOST_BANKS)
     """Number of equal banks; in a divided carcase they close one column after the other."""
     opening: AnyOpening
@@ -181,16 +181,16 @@ class BankEntry(Entries):
     climate: str | None = None
     """The climate that they stand in; by default as the job says."""
     single_drawers: tuple[SingleDrawerEntry, ...] = Field(default=(), max_length=60)
-    """Drawers that carry something else than the rest, or have another joint."""
+    """Drawers that carry something other than the rest, or have another joint."""
     hangers: BankHangersEntry | None = None
     """Rails that folders hang on."""
 
 
 class OuterEntry(Entries):
     width: PositiveLength | None = None
-    """Over the sides; needed but for a tray that fills its drawer."""
+    """Over the sides; needed, except for a tray that fills its drawer."""
     depth: PositiveLength | None = None
-    """Over front and back; needed but for a tray that fills its drawer."""
+    """Over front and back; needed, except for a tray that fills its drawer."""
     height: PositiveLength
     """Of the sides."""
 
@@ -205,9 +205,9 @@ class BoxEntry(Entries):
     outer: OuterEntry
     """Outer size."""
     inside: str | None = None
-    """A drawer of the job by its name, in which it lies as a tray: width and depth that are left out fill that."""
+    """The drawer in which it lies as a tray, by its name; a width or depth left out fills that drawer."""
     tray_clearance: Clearance = 2.0
-    """How much smaller than that drawer's inside it is then, in all, each way."""
+    """How much smaller than the inside of that drawer it then is, in all, each way."""
     lip: Clearance = 0.0
     """How far the front stands beyond each side."""
     lip_right: Clearance | None = None
@@ -375,7 +375,7 @@ class JobFile(Entries):
     runners: dict[str, RunnerEntry] = Field(default_factory=dict)
     """Sheets of runners by name; banks name them."""
     climates: dict[str, ClimateEntry] = Field(default_factory=dict)
-    """Climates of your own by name, beside the standing ones (docs/wood.md)."""
+    """Climates of your own by name, next to the usual ones (docs/wood.md)."""
     climate: Annotated[str | None, Usual(USUAL_CLIMATE.name)] = None
     """The climate that the drawers will stand in."""
     use: Use | None = None

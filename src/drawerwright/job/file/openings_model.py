@@ -41,7 +41,7 @@ class OpeningEntry(Entries):
     depth: PositiveLength
     """Inside depth."""
     measured: OpeningReadingsEntry | None = None
-    """Several readings of it, which go before width and height."""
+    """Several readings of it, which overrule width and height."""
 
 
 class PartOpeningEntry(Entries):
@@ -54,7 +54,7 @@ class PartOpeningEntry(Entries):
     row: int = Field(default=1, ge=1, le=MOST_DIVISIONS)
     """Its row from the top."""
     measured: OpeningReadingsEntry | None = None
-    """Several readings of it, which go before what follows from the division."""
+    """Several readings of it, which overrule what follows from the division."""
 
 
 def _part_or_whole(value: Any) -> str:
@@ -73,9 +73,9 @@ class DividersEntry(Entries):
     thickness: PositiveLength
     """Thickness of the dividers."""
     columns: int | None = Field(default=None, ge=1, le=MOST_DIVISIONS)
-    """So many equal columns; or give `vertical`."""
+    """Number of equal columns; or give `vertical`."""
     rows: int | None = Field(default=None, ge=1, le=MOST_DIVISIONS)
-    """So many equal rows; or give `horizontal`."""
+    """Number of equal rows; or give `horizontal`."""
     vertical: tuple[PositiveLength, ...] = Field(default=(), max_length=MOST_DIVISIONS - 1)
     """Left face of each upright divider, from the left edge inside."""
     horizontal: tuple[PositiveLength, ...] = Field(default=(), max_length=MOST_DIVISIONS - 1)
@@ -90,17 +90,17 @@ class FaceFrameEntry(Entries):
     rail: PositiveLength
     """Width of the rails above and below."""
     board: PositiveLength | None = None
-    """Thickness of the carcase behind it, with which it is flush outside. What the frame is wider stands into the
-    opening; spacers fill it behind.
+    """Thickness of the carcase behind it; the two are flush outside. Where the frame is wider, it stands into
+    the opening, with spacers behind.
     """
     reveal: Length | None = None
     """Instead of `board`: how far its inner edges stand inside the carcase all round, whatever shows outside; minus
     where the carcase shows inside the frame.
     """
     mid_stile: PositiveLength | None = None
-    """Width of the stiles before dividers; by default as the outer ones."""
+    """Width of the stiles in front of dividers; by default as the outer ones."""
     mid_rail: PositiveLength | None = None
-    """Width of the rails before dividers; by default as the outer ones."""
+    """Width of the rails in front of dividers; by default as the outer ones."""
 
 
 class DividedEntry(Entries):
@@ -113,4 +113,4 @@ class DividedEntry(Entries):
     dividers: DividersEntry | None = None
     """Boards between its openings."""
     frame: FaceFrameEntry | None = None
-    """A face frame before it."""
+    """A face frame in front of it."""

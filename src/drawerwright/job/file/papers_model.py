@@ -20,9 +20,9 @@ class LabelsEntry(Entries):
     sheet: int | None = Field(default=None, ge=1)
     """How many labels are on it, if it is a common one: 21, 24 or 65 on A4, 30, 10 or 80 on Letter."""
     columns: int | None = Field(default=None, ge=1, le=40)
-    """Of another sheet: how many labels stand side by side."""
+    """For another sheet: how many labels lie side by side."""
     rows: int | None = Field(default=None, ge=1, le=40)
-    """How many stand below each other."""
+    """How many lie one below the other."""
     width: PositiveLength | None = None
     """Width of a label."""
     height: PositiveLength | None = None

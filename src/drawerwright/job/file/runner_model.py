@@ -16,7 +16,7 @@ class RunnerLengthEntry(Entries):
     length: PositiveLength
     """Nominal length."""
     load: Load | None = None
-    """What a pair of this length carries, as its sheet says."""
+    """What a pair of this length carries, from its sheet."""
     price: Price | None = None
     """Price of a pair of this length."""
 
@@ -64,11 +64,11 @@ class RunnerEntry(Entries):
     line: Clearance | None = None
     """Runner line above the sides' lower edges."""
     length: PositiveLength | None = None
-    """Nominal length, and the depth of the box, behind an inset front also. Without it the longest of `lengths` that
-    fits is taken; without those the box fills the opening.
+    """Nominal length, which is also the depth of the box, even behind an inset front. Left out, the longest of
+    `lengths` that fits is taken; without those, the box fills the opening.
     """
     lengths: tuple[RunnerLengthEntry, ...] = Field(default=(), max_length=40)
-    """The lengths that it is made in."""
+    """The lengths it comes in."""
     price: Price | None = None
     """Price of a pair whose length has none of its own."""
     inside_deduction: Clearance | None = None
@@ -78,7 +78,7 @@ class RunnerEntry(Entries):
     thickest_side: PositiveLength | None = None
     """Thickest side the runner takes."""
     play: Clearance | None = None
-    """How much wider than elsewhere an opening may be before its runners are shimmed."""
+    """How much wider in one place an opening may be before its runners need shims."""
     notch: NotchEntry | None = None
     """Notches in the back, where the runner passes through it."""
     bore: HookBoreEntry | None = None

@@ -41,11 +41,11 @@ class SawEntry(Entries):
     kerf: Clearance = 3.0
     """Width of the saw cut, lost between any two neighbours."""
     kerf_test: KerfTestEntry = KerfTestEntry()
-    """What the width of the saw cut was measured by."""
+    """A test that measures the width of the saw cut."""
     trim: Clearance = 0.0
     """What to trim off every edge of a new sheet."""
     stack: int = Field(default=ONE_AT_A_TIME, ge=1, le=10)
-    """How many equal sheets you lay on each other and cut at once, at the most."""
+    """How many equal sheets you stack and cut together at most."""
     cutting_height: PositiveLength | None = None
     """The thickest stack the blade cuts through."""
     tolerance: Clearance = USUAL_TOLERANCE
@@ -66,7 +66,7 @@ class RouterTableEntry(Entries):
     largest_fence_setting: PositiveLength | None = None
     """How far the cutter can stand out of the fence."""
     feed: Feed = USUAL_FEED
-    """The way pieces go past the cutter, for who stands before the fence; set-ups are drawn as they leave it."""
+    """Which way pieces pass the cutter, as you face the fence; set-ups are drawn as they leave it."""
     repeatability: Annotated[Clearance | None, Usual(usual.REPEATABILITY)] = None
     """Standard deviation of a setting dialled in again."""
     height_gauge_step: Annotated[PositiveLength | None, Usual(GAUGE_STEP)] = None

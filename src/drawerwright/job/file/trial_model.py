@@ -216,7 +216,7 @@ class ScanEntry(Entries):
     upright: Pictures = ()
     """Picture of the upright piece, or a list of several."""
     dpi: Annotated[float, Field(gt=0), Told("number", unit="dpi", above=0)] | None = None
-    """Dots to an inch; by default what the pictures say."""
+    """Dots per inch; by default as the pictures say."""
     slice_height: PositiveLengthGiven | None = None
     """Of photos on the sheet of marks: how high the slices stand over it, by caliper; by default about 7 mm."""
     scanner: str | None = None
