@@ -20,6 +20,8 @@ from drawerwright.drawings.scene import Fill, Ink, Item, Layer, Path, Point, Sce
 
 WIDTH: Mm = 90.0
 HEIGHT: Mm = 24.0
+LETTERS: Mm = 3.2
+"""On a phone the picture is not quite as wide."""
 REACH = 3.5
 """How many standard deviations are drawn to either side."""
 STEPS = 80
@@ -67,11 +69,11 @@ def draw_odds(
     for limit, anchor in ((low, "end"), (high, "start")):
         x = (limit - first) * scale
         shown = style.show(limit, fine=True)
-        items.append(Text((x, -2.5), shown, anchor=anchor, level="top", layer=Layer.DIMENSION))  # type: ignore[arg-type]
+        items.append(Text((x, -2.5), shown, LETTERS, anchor, level="top", layer=Layer.DIMENSION))  # type: ignore[arg-type]
     if words[0]:
-        items.append(Text((0.0, -8.0), f"← {style.say(words[0])}", level="top"))
+        items.append(Text((0.0, -8.0), f"← {style.say(words[0])}", LETTERS, level="top"))
     if words[1]:
-        items.append(Text((WIDTH, -8.0), f"{style.say(words[1])} →", anchor="end", level="top"))
+        items.append(Text((WIDTH, -8.0), f"{style.say(words[1])} →", LETTERS, "end", level="top"))
     share = known.chance(low, high)
     return framed(
         style.say(phrase("Odds")),

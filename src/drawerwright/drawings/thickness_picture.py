@@ -34,7 +34,10 @@ RANGE_HEIGHT: Mm = 4.0
 ROW: Mm = 2.6
 """From one sheet's readings to the next one's."""
 DOT: Mm = 0.8
-LETTERS: Mm = 2.8
+LETTERS: Mm = 3.5
+"""On a phone the picture is four fifths of its size."""
+BELOW: Mm = 2.0 + LETTERS
+"""From the line to below the figures of the published range."""
 MARGIN = 0.08
 """Of what is shown, left free at either end."""
 LEAST_SHOWN: Mm = 0.2
@@ -71,14 +74,14 @@ def draw_thickness(thickness: Thickness, *, style: LengthStyle | None = None) ->
             items.append(Text((at(limit), -2.0), figure, LETTERS, anchor, "top", layer=Layer.DIMENSION))  # type: ignore[arg-type]
     items.append(
         Path(
-            ((at(thickness.nominal), -4.5), (at(thickness.nominal), RANGE_HEIGHT)),
+            ((at(thickness.nominal), -BELOW), (at(thickness.nominal), RANGE_HEIGHT)),
             Ink.OUTLINE,
             Layer.DIMENSION,
         )
     )
     nominal = style.say(phrase("nominal {size}", size=style.written(thickness.nominal)))
     items.append(
-        Text((at(thickness.nominal), -5.5), nominal, LETTERS, "middle", "top", layer=Layer.DIMENSION)
+        Text((at(thickness.nominal), -BELOW - 1.0), nominal, LETTERS, "middle", "top", layer=Layer.DIMENSION)
     )
     for number, sheet in enumerate(sheets, start=1):
         level = RANGE_HEIGHT + ROW * number
