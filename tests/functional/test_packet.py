@@ -241,8 +241,8 @@ def test_a_long_packet_set_in_chapters_is_the_same_packet(monkeypatch: pytest.Mo
 
 
 def test_figures_keep_whole_and_a_table_too_wide_for_them_goes_on_below() -> None:
-    """Ten columns of 18 39/64 in − 0.003 have no room beside each other; no line of the page ends inside one."""
-    figure = "18 39/64 in − 0.003"
+    """Ten columns of 18.609 in ± 0.003 have no room beside each other; no line of the page ends inside one."""
+    figure = "18.609 in ± 0.003"
     head = ("Drawer", *(f"Size {n}" for n in range(10)))
     sizes = PacketTable(head, (("D1", *(figure,) * 10),), title="Sizes")
     many = ", ".join(f"Score drawer {n}" for n in range(30))

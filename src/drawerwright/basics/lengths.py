@@ -9,17 +9,17 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
-from fractions import Fraction
 from typing import Literal, TypeAlias
 
 from drawerwright.basics.phrases import Wording, said, with_decimal_sign
+from drawerwright.basics.sixty_fourths import about_64th, as_fraction, is_64th, is_shown_as, nearest_64th
 
 Mm: TypeAlias = float
 """A length in millimetres."""
 Degrees: TypeAlias = float
 """An angle in degrees."""
 Unit: TypeAlias = Literal["mm", "in", "in/64"]
-"""How lengths are shown: millimetres, decimal inches, or inches to the nearest sixty-fourth."""
+"""How lengths are shown: millimetres, decimal inches, or sixty-fourths of an inch where they are some."""
 
 PaperName: TypeAlias = Literal["a4", "letter"]
 """A size of paper that a packet is printed on."""
@@ -45,10 +45,6 @@ OFF_THE_MIDDLE = 1e-6
 there, so what reckoning leaves never parts two lengths that are one."""
 BOUGHT_DIGITS = ".3g"
 """The format of millimetres that asks for a size as a thing is sold."""
-HALF_A_STEP = 0.0025 + 1e-6
-"""Of a size in inches: what it is rounded by at the most."""
-ROUNDED_64TH = 0.02
-"""How far (in 64ths of an inch) a size may lie off the fraction that it is."""
 SAW_DIGITS = ".1f"
 """The format of millimetres that asks for a size as it is cut."""
 
@@ -99,8 +95,8 @@ class LengthStyle:
         return "mm" if self.unit == "mm" else "in"
 
     def in_a_row(self, lengths: Iterable[Mm]) -> LengthStyle:
-        """For lengths beside each other: decimals of an inch where one is no sixty-fourth; else it reads like a sum."""
-        if self.unit != "in/64" or all(_is_of_64ths(length) for length in lengths):
+        """For lengths beside each other: decimals of an inch for all where one is no sixty-fourth."""
+        if self.unit != "in/64" or all(is_64th(length / MM_PER_INCH) for length in lengths):
             return self
         return replace(self, unit="in")
 
@@ -122,6 +118,10 @@ class LengthStyle:
         return show_length(
             length, self.typed_unit, fine=True, with_unit=False, decimal_sign=self.decimal_sign
         )
+
+    def beside(self, length: Mm) -> str:
+        """What stands small beside a setting in decimals (mm): the nearest sixty-fourth, for who reads those."""
+        return about_64th(length / MM_PER_INCH) if self.unit == "in/64" else ""
 
     def show_setting(self, length: Mm) -> str:
         """Write what a saw is set to (mm): decimals of an inch all to the thousandth, as a digital scale shows them."""
@@ -177,11 +177,11 @@ class LengthStyle:
             return round(length, 2) if fine else round(to_step(length, self.size_step), 4)
         if fine:
             return round(length / MM_PER_INCH, 3)
-        if self.unit == "in/64" and self.step is None:
-            inches = to_step(length, self.size_step) / MM_PER_INCH
-            nearest, beyond = _nearest_64th(inches)
-            return round(math.copysign(nearest + beyond, inches), 6)
-        return round(to_step(length, self.size_step) / MM_PER_INCH, 4)
+        inches = to_step(length, self.size_step) / MM_PER_INCH
+        nearest = nearest_64th(inches)
+        if self.unit == "in/64" and is_shown_as(nearest, inches):
+            return float(nearest)
+        return round(inches, 4)
 
 
 @dataclass(frozen=True, slots=True)
@@ -211,7 +211,7 @@ class WrittenLength:
             return with_decimal_sign(_in_mm(self.length, self.digits, self.with_unit), reader.decimal_sign)
         is_bought = self.digits == BOUGHT_DIGITS and reader.unit != "mm"
         is_typed = self.digits == "g" and reader.unit == "in/64"
-        if (is_bought or is_typed) and _is_of_64ths(self.length):
+        if (is_bought or is_typed) and is_64th(self.length / MM_PER_INCH):
             return replace(reader, unit="in/64", step=None).show(self.length, with_unit=self.with_unit)
         if self.digits == "g" and 0 < abs(self.length) < SMALL_INCH * MM_PER_INCH:
             return reader.show_doubt(self.length, with_unit=self.with_unit)
@@ -219,11 +219,6 @@ class WrittenLength:
             text = fixed(self.length / MM_PER_INCH, 3).rstrip("0").rstrip(".")
             return text.replace(".", reader.decimal_sign) + (" in" if self.with_unit else "")
         return reader.show(self.length, fine=self.fine, with_unit=self.with_unit)
-
-
-def _is_of_64ths(length: Mm) -> bool:
-    """Whether it is a fraction of an inch, as things are sold."""
-    return abs((length / MM_PER_INCH * 64 + 0.5) % 1 - 0.5) < ROUNDED_64TH
 
 
 def millimetres(length: Mm, digits: str = ".2f", *, with_unit: bool = True) -> WrittenLength:
@@ -276,6 +271,9 @@ def _safe_step(length: Mm, step: Mm, safe: Literal[-1, 1]) -> Mm:
 
 
 def _in_mm(length: Mm, digits: str, with_unit: bool) -> str:
+    """As typed (`g`) it goes to the hundredth, which is what inches have more of."""
+    if digits == "g" and abs(length) >= 1:
+        length = round(length, 2)
     return f"{length:{digits}}" + (" mm" if with_unit else "")
 
 
@@ -292,8 +290,8 @@ def show_length(
 
     Args:
         length: millimetres.
-        unit: `mm`, `in` (decimal) or `in/64`: sizes to the nearest sixty-fourth, with what remains in thousandths;
-            settings and readings in decimals, as gauges and calipers show them.
+        unit: `mm`, `in` (decimal) or `in/64`: sizes that are sixty-fourths as such, others and all settings and
+            readings in decimals, as gauges and calipers show them.
         fine: True for settings and readings (0.01 mm, 0.001 in), False for sizes, which go in steps.
         with_unit: False leaves the unit out, for a table whose head names it.
         decimal_sign: point or comma.
@@ -303,8 +301,8 @@ def show_length(
     '14.65 mm'
     >>> show_length(114.9349, "in"), show_length(3.175, "in"), show_length(304.8, "in")
     ('4.525 in', '0.125 in', '12.00 in')
-    >>> show_length(28.6, "in/64")
-    '1 1/8 in'
+    >>> show_length(28.6, "in/64"), show_length(211, "in/64")
+    ('1 1/8 in', '8.305 in')
     >>> show_length(9.35, "in/64", fine=True)
     '0.368 in'
     """
@@ -312,16 +310,14 @@ def show_length(
         used = step or SIZE_STEP["mm" if unit == "mm" else "in"]
         length = to_step(length, used)
         digits = _digits_of(used / (1 if unit == "mm" else MM_PER_INCH))
-    if unit == "in/64" and not fine:
-        text, suffix = _sixty_fourths(length), ""
-        if with_unit:
-            whole, plus, rest = text.partition(" + ")
-            if not plus:
-                whole, plus, rest = text.partition(" − ")
-            text = f"{whole} in{plus}{rest}"
-    elif unit != "mm":
+    if unit != "mm":
         inches = length / MM_PER_INCH
-        text, suffix = fixed(inches, 3) if fine else _sized(inches, digits, 2), " in"
+        nearest = nearest_64th(inches)
+        if unit == "in/64" and not fine and is_shown_as(nearest, inches):
+            text = as_fraction(nearest)
+        else:
+            text = fixed(inches, 3) if fine else _sized(inches, digits, 2)
+        suffix = " in"
     else:
         text, suffix = fixed(length, 2) if fine else _sized(length, digits, 1), " mm"
     if with_unit:
@@ -381,20 +377,3 @@ def _sized(value: float, digits: int, least: int) -> str:
 def fixed(value: float, digits: int) -> str:
     text = f"{value:.{digits}f}"
     return text.removeprefix("-") if float(text) == 0 else text.replace("-", "−")
-
-
-def _nearest_64th(inches: float) -> tuple[Fraction, float]:
-    """The sixty-fourth next to a size without its sign, and what remains beyond what rounding leaves."""
-    nearest = Fraction(round(abs(inches) * 64), 64)
-    beyond = abs(inches) - nearest
-    return nearest, 0.0 if nearest and abs(beyond) <= HALF_A_STEP else beyond
-
-
-def _sixty_fourths(length: Mm) -> str:
-    nearest, beyond = _nearest_64th(inches := length / MM_PER_INCH)
-    rest = fixed(abs(beyond), 3)
-    sign = "−" if inches < 0 and (nearest or float(rest)) else ""
-    if not nearest:
-        return f"{sign}{rest}" if float(rest) else "0"
-    body = sign + " ".join(str(bit) for bit in divmod(nearest, 1) if bit)
-    return body if float(rest) == 0 else f"{body} {'+' if (beyond > 0) == (inches > 0) else '−'} {rest}"

@@ -15,10 +15,10 @@ REMEMBERED = 4096
 
 @lru_cache(maxsize=REMEMBERED)
 def unbroken(text: str) -> str:
-    """The same words, with no break inside a figure: its whole, its fraction, what remains, its unit.
+    """The same words, with no break inside a figure: its whole, its fraction, its unit, its doubt.
 
-    >>> unbroken("of 18 39/64 in − 0.003 or 5 mm").split(" ")
-    ['of', '18\\xa039/64\\xa0in\\xa0−\\xa00.003', 'or', '5\\xa0mm']
+    >>> unbroken("of 18 39/64 in ± 0.003 or 5 mm").split(" ")
+    ['of', '18\\xa039/64\\xa0in\\xa0±\\xa00.003', 'or', '5\\xa0mm']
     """
     return _FIGURE.sub(lambda found: _whole(found[0]), text)
 

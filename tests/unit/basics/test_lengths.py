@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from drawerwright.basics.errors import InvalidValueError
-from drawerwright.basics.lengths import SIZE_STEP, LengthStyle, show_length, to_step
+from drawerwright.basics.lengths import SIZE_STEP, LengthStyle, millimetres, show_length, to_step
 from drawerwright.basics.phrases import phrase, said
 from drawerwright.basics.typed_lengths import parse_length
 
@@ -66,25 +66,35 @@ def test_sixty_fourths_read_back_exactly(count: int) -> None:
     assert parse_length(show_length(length, "in/64")) == pytest.approx(length, abs=1e-9)
 
 
-def test_sixty_fourths_show_what_remains() -> None:
-    """Of a size as it is cut, in steps of 0.005 in: 3/4 in and 0.1 mm are 0.7539 in, a sixty-fourth stays one."""
-    assert show_length(19.05 + 0.1, "in/64") == "3/4 in + 0.005"
-    assert show_length(19.05 - 0.1, "in/64") == "3/4 in − 0.005"
-    for size in (
-        57 / 64 * 25.4,
-        to_step(57 / 64 * 25.4, SIZE_STEP["in"]),
-    ):  # as it is meant, and as it is cut
+def test_a_size_that_is_no_sixty_fourth_is_one_figure_too() -> None:
+    """In steps of 0.005 in: 3/4 in and 0.1 mm are 0.7539 in; a sixty-fourth stays one, as meant and as cut."""
+    assert show_length(19.05 + 0.1, "in/64") == "0.755 in"
+    assert show_length(19.05 - 0.1, "in/64") == "0.745 in"
+    for size in (57 / 64 * 25.4, to_step(57 / 64 * 25.4, SIZE_STEP["in"])):
         assert show_length(size, "in/64") == "57/64 in"
     assert show_length(0, "in/64") == "0 in"
 
 
-def test_sixty_fourths_add_up_below_nought_too() -> None:
-    """What is written is a sum: fraction and thousandths, each with its own sign."""
+def test_sixty_fourths_have_a_sign_below_nought() -> None:
     assert show_length(-0.15, "in/64") == "−0.005 in"
     assert show_length(0.1, "in/64") == "0.005 in"
     assert show_length(-2.0, "in/64") == "−5/64 in"  # 0.080 in, and 5/64 in is 0.0781 in
-    assert show_length(-19.05 + 0.1, "in/64") == "−3/4 in + 0.005"
+    assert show_length(-19.05 + 0.1, "in/64") == "−0.745 in"
     assert show_length(-0.004, "in/64") == "0 in"
+
+
+@given(st.floats(-500.0, 500.0, allow_nan=False))
+def test_what_is_shown_in_sixty_fourths_is_the_number_of_a_workbook(length: float) -> None:
+    style = LengthStyle("in/64")
+    assert parse_length(style.show(length)) == pytest.approx(style.number(length) * 25.4, abs=1e-3)
+
+
+def test_a_size_from_inches_has_no_more_decimals_than_it_deserves() -> None:
+    """11/16 in is 17.4625 mm."""
+    given = millimetres(11 / 16 * 25.4, "g")
+    assert str(given) == given.written_for(LengthStyle()) == "17.46 mm"
+    assert given.written_for(LengthStyle("in/64")) == "11/16 in"
+    assert str(millimetres(0.0004, "g")) == "0.0004 mm"
 
 
 def test_zero_has_no_sign() -> None:

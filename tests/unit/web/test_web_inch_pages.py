@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import html
+import json
 import re
 import time
 
@@ -80,13 +81,20 @@ def test_no_page_shows_a_metric_unit(client: TestClient, shop: Shop) -> None:
     assert "7.4; 3.4" not in cutter
 
 
-def test_what_remains_beside_a_fraction_has_the_decimal_sign_of_the_reader(client: TestClient) -> None:
+def test_a_length_in_sixty_fourths_is_one_figure(client: TestClient) -> None:
+    """Nowhere a fraction and what remains of it; beside a gauge in decimals stands the nearest sixty-fourth."""
     client.cookies.set("drawerwright_reader", "de|in/64|language|system")
     typed = "kind=drawer-lock&mid_depth=0,24&step=0,15&flat=0,58&upright=0,58&lip=0&slope=45"
-    shown = html.unescape(client.get(f"/corner/section?{typed}").text).replace(NO_BREAK, " ")
-    besides = re.findall(r"/(?:64|32|16|8|4|2) in [+−] 0(.)", shown)
-    assert besides
-    assert set(besides) == {","}
+    section = client.get(f"/corner/section?{typed}").text
+    texts = [section, *(client.get(f"/jobs/1/{page}").text for page in ("glance", "sheets", "run", "stock"))]
+    for text in texts:
+        shown = html.unescape(text).replace(NO_BREAK, " ")
+        assert not re.search(r"/(?:64|32|16|8|4|2)(?: in)? [+−] 0", shown)
+    state = re.search(r'data-state="([^"]*)"', section)
+    assert state
+    beside = [fraction for _, fraction in json.loads(html.unescape(state[1]))["gauges"].values()]
+    assert len(beside) == 3
+    assert all(re.fullmatch(r"(≈ )?(\d+ )?\d+/\d+ in", fraction) for fraction in beside)
 
 
 def test_a_german_hint_has_its_example_in_inches_too(client: TestClient) -> None:

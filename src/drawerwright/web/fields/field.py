@@ -191,7 +191,7 @@ def _shown(value: Any, kind: Kind, reader: Preferences) -> str:
         if kind == "load" and reader.typed_unit == "in":
             return f"{value / KG_PER_POUND:.4g} lb".replace(".", reader.decimal_sign)
         if kind in ("length", "lengths") and reader.typed_unit == "in":
-            return _shown_inches(float(value), reader)
+            return reader.lengths.show(float(value), fine=True)
         if kind == "price" and round(value, 2) == value:
             return f"{value:.2f}".replace(".", reader.decimal_sign)
         return f"{value:.10g}".replace(".", reader.decimal_sign)
@@ -202,13 +202,6 @@ def _shown(value: Any, kind: Kind, reader: Preferences) -> str:
             return _shown_estimate([float(bit) for bit in plain], kind, reader)
         return " ± ".join(bit.replace(".", reader.decimal_sign) for bit in plain)
     return str(value)
-
-
-def _shown_inches(length: float, reader: Preferences) -> str:
-    """A fraction where it is one; a sixty-fourth and what remains of it could not be typed again."""
-    text = reader.lengths.show(length, fine=True)
-    is_one_figure = not {"+", "−"} & set(text.removeprefix("−"))
-    return text if is_one_figure else f"{reader.lengths.typed(length)} in"
 
 
 def _shown_estimate(bits: Sequence[Any], kind: Kind, reader: Preferences) -> str:

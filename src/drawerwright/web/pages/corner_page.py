@@ -14,7 +14,6 @@ from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
 
 from drawerwright.basics.errors import InvalidValueError
-from drawerwright.basics.lengths import show_length
 from drawerwright.basics.phrases import joined
 from drawerwright.store.records import JobRecord
 from drawerwright.web.fields import job_text
@@ -213,9 +212,7 @@ def true_size(request: Request) -> Response:
 
 def _figure(length: Mm, style: LengthStyle) -> tuple[str, str]:
     """A setting in large figures, and what stands small beside them: its fraction of an inch."""
-    fraction = show_length(length, style.unit, decimal_sign=style.decimal_sign)
-    beside = fraction if style.unit == "in/64" else ""
-    return f"{style.typed(length)} {style.typed_unit}", beside
+    return f"{style.typed(length)} {style.typed_unit}", style.beside(length)
 
 
 def _drawing(tried: TriedCorner, reader: Preferences, query: Mapping[str, str]) -> Mapping[str, Any]:

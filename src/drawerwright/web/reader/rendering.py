@@ -26,7 +26,6 @@ from drawerwright.web.reader.preferences import DRAWN_FOR, UNITS, Preferences, r
 TEMPLATE_FOLDER = Path(__file__).parents[1] / "templates"
 
 STATIC_FOLDER = Path(__file__).parents[1] / "static"
-OFF_FRACTION = re.compile(r"(\bin)\xa0([+−])")
 DECIMAL_SIGN = re.compile(r"(?<=\d)[.,](?=\d)")
 
 _reader: ContextVar[Preferences] = ContextVar("reader")
@@ -63,7 +62,6 @@ class Renderer:
             "moment": _moment,
             "explain": _explain,
             "examples": _examples,
-            "large": _large,
             "unparted": _unparted,
         }
         filters |= {name: _for_reader(show) for name, show in (shown or {}).items()}
@@ -204,15 +202,6 @@ def _unparted(text: str) -> str:
     'about 53\\xa0%, 11.40\\xa0mm'
     """
     return unbroken(_say(text))
-
-
-def _large(length: str) -> str:
-    """A length in large figures: how far it is off its fraction of an inch may stand on a line of its own.
-
-    >>> _large("5 29/32\\xa0in\\xa0− 0.001")
-    '5 29/32\\xa0in − 0.001'
-    """
-    return OFF_FRACTION.sub(r"\1 \2", length)
 
 
 def _moment(kept: str) -> str:
