@@ -45,6 +45,16 @@ def test_dividers_begin_alike_with_their_carcase_and_by_themselves(unit: str) ->
     assert carcase["dividers"] == entries_of(alone)["openings"][0]["dividers"]
 
 
+def test_the_first_divided_carcase_is_the_one_that_the_job_has() -> None:
+    """The last bank that has an opening of its own; a part of a divided one has no sizes to begin with."""
+    sizes = {"width": "25 1/2 in", "height": 700, "depth": 480}
+    whole = {"name": "Bench", "opening": {**sizes, "out_of_square": 2}}
+    part = {"name": "Left", "opening": {"of": "Desk", "column": 1, "row": 1}}
+    carcase = next_item("openings", [], {"banks": [whole, part, {"name": "odd"}]})
+    assert carcase["opening"] == sizes
+    assert next_item("openings", [], {"banks": [part]})["opening"] == next_item("openings", [], {})["opening"]
+
+
 JOB_IN_USUAL_STOCK = """\
 format: 1
 job: Under-mounted

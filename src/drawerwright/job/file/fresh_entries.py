@@ -19,6 +19,7 @@ from drawerwright.job.file.front_height_entry import REST, kept_heights
 from drawerwright.job.file.job_entries import job_unit
 from drawerwright.job.file.reading import entries_of
 
+SIDES = ("width", "height", "depth")
 _FRONTS: dict[str, Any] = {"style": "inset", "heights": {"equal": 4}}
 FIRST: dict[FileUnit, dict[str, dict[str, Any]]] = {
     "mm": {
@@ -103,7 +104,8 @@ def next_item(
     if name == "lengths":
         return dict(first["lengths"])
     if name == "openings" and not items:
-        return copy.deepcopy({**first["openings"], "dividers": first["dividers"]})
+        opening = _own_opening(data) or first["openings"]["opening"]
+        return copy.deepcopy({**first["openings"], "opening": opening, "dividers": first["dividers"]})
     if items and isinstance(items[-1], dict):
         fresh: dict[str, Any] = copy.deepcopy(items[-1])
         of = value_at(fresh, ("opening", "of"))
@@ -129,6 +131,13 @@ def next_item(
         number += 1
     fresh["name"] = f"{stem} {number}"
     return fresh
+
+
+def _own_opening(data: Any) -> dict[str, Any] | None:
+    """The carcase of the job, which is what is divided: the opening of its last bank that has one of its own."""
+    openings = [value_at(bank, ("opening",)) for bank in rows_at(data, ("banks",))]
+    sizes = [{side: value_at(each, (side,)) for side in SIDES} for each in openings]
+    return next((each for each in reversed(sizes) if None not in each.values()), None)
 
 
 def _stock_of_bottoms(data: Any, of_boxes: str) -> str | None:
