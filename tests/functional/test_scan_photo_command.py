@@ -79,7 +79,7 @@ def test_a_photo_on_the_sheet_is_read_and_one_without_is_told_of_it(
         assert abs(read[name]["value"] - getattr(TRUTH, name)) < 0.08, name
     slip = ["--thickness", "12.3", "--slice-height", "6"]
     assert main(["scan", "--flat", str(tmp_path / "photo.jpg"), *slip]) == 2
-    assert "no height over the sheet explains that" in capsys.readouterr().err
+    assert "its height does not explain that" in capsys.readouterr().err
     cut_off = made.pixels[:200, :300]
     (tmp_path / "plain.jpg").write_bytes(exif_jpeg(cut_off, 52))
     assert main(["scan", "--flat", str(tmp_path / "plain.jpg")]) == 2

@@ -5,6 +5,7 @@ The truth is what was drawn, by `photo_pictures`, with a camera of its own. More
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 
 import numpy as np
@@ -60,8 +61,8 @@ def test_what_the_camera_sees_of_a_side_is_taken_off() -> None:
     assert flat is not None
     walls = flat.instrument.walls
     assert walls is not None
-    assert walls.rise == pytest.approx(6.0 / 400.0, rel=0.03)
-    assert walls.foot / flat.per_mm == pytest.approx([50.0, 32.0 - 25.0], abs=4.0)
+    assert walls.chance @ walls.rises == pytest.approx(6.0 / 400.0, rel=0.03)
+    assert walls.chance @ walls.feet / flat.per_mm == pytest.approx([50.0, 32.0 - 25.0], abs=4.0)
     known = {"is_flat": True, "per_mm": flat.per_mm, "thickness": Estimate(TRUTH.thickness, 0.02)}
     with_sides = read_section(flat.picture, instrument=replace(flat.instrument, walls=None), **known)
     without = read_section(flat.picture, instrument=flat.instrument, **known)
@@ -70,23 +71,82 @@ def test_what_the_camera_sees_of_a_side_is_taken_off() -> None:
     assert off[1] < 0.1
 
 
+def shaded(picture: np.ndarray) -> np.ndarray:
+    """With somebody's shadow over the right third."""
+    found = picture.astype(np.float64)
+    found[:, 2 * found.shape[1] // 3 :] *= 0.3
+    return found.astype(np.uint8)
+
+
+def with_hand(picture: np.ndarray) -> np.ndarray:
+    """With a hand over marks at the left."""
+    found = picture.copy()
+    found[:, : found.shape[1] // 3] = (110, 140, 190)
+    return found
+
+
 @pytest.mark.parametrize(
-    ("shot", "words"),
+    ("shot", "spoil", "words"),
     [
-        (replace(SMALL, stand=(0.0, -90.0, 260.0), tilt=(-19.0, 0.0)), "tilted by"),
-        (replace(SMALL, exposure=0.15), "badly lit"),
-        (replace(SMALL, light=(1.5, 0.0), exposure=0.6), "unevenly lit"),
-        (replace(SMALL, covered=6), "10 of the sheet's 16 marks are seen"),
-        (replace(SMALL, stand=(0.0, 0.0, 700.0)), "go nearer"),
-        (replace(SMALL, bow=12.0), "lay the sheet flat"),
+        (replace(SMALL, stand=(0.0, -90.0, 260.0), tilt=(-19.0, 0.0)), None, "tilted by 19°"),
+        (
+            replace(SMALL, stand=(0.0, -220.0, 200.0), tilt=(-47.0, 0.0)),
+            None,
+            "taken from the side|tilted by 4",
+        ),
+        (replace(SMALL, exposure=0.15), None, "badly lit"),
+        (replace(SMALL, light=(1.5, 0.0), exposure=0.6), None, "unevenly lit"),
+        (SMALL, shaded, "unevenly lit.*shadow"),
+        (replace(SMALL, covered=6), None, "10 of the sheet's 16 marks can be seen.*at the top"),
+        (replace(SMALL, size=(1400, 1050)), with_hand, "on the left: keep hands"),
+        (replace(SMALL, stand=(0.0, 0.0, 700.0)), None, "go closer"),
+        (replace(SMALL, bow=12.0), None, "lay the sheet flat"),
+        (SMALL, lambda seen: seen[:, 180:], "photo was cropped: . of the sheet's 16 marks are cut off"),
+        (SMALL, lambda seen: seen[:550, :733], "marks lie outside the picture.*not cropped to the slice"),
     ],
-    ids=["tilted", "dark", "lit from one side", "covered", "far", "bent"],
+    ids=[
+        *(
+            "tilted",
+            "from the side",
+            "dark",
+            "lit from one side",
+            "shadow",
+            "covered",
+            "hand",
+            "far",
+            "bent",
+        ),
+        *("cut off in an editor", "cut to the slice"),
+    ],
 )
-def test_a_bad_photo_is_refused_with_what_to_do(shot: Shot, words: str) -> None:
+def test_a_bad_photo_is_refused_with_its_cause_and_what_to_do(
+    shot: Shot, spoil: Callable[[np.ndarray], np.ndarray] | None, words: str
+) -> None:
     """Source: what was drawn wrong."""
-    made = photo(TRUTH, replace(LOOK, length=20.0), shot)
+    made = photo(TRUTH, replace(LOOK, length=20.0), shot).pixels
+    spoiled = made if spoil is None else np.ascontiguousarray(spoil(made))
     with pytest.raises(InvalidValueError, match=words):
-        flatten_photo(made.pixels, focal_35=shot.focal_35)
+        flatten_photo(spoiled, focal_35=shot.focal_35)
+
+
+def test_a_photo_that_was_cropped_around_the_marks_is_in_doubt() -> None:
+    """Source: what was drawn. The lens's axis no longer meets the middle of what is left of 2000 by 1500 pixels."""
+    made = photo(TRUTH, LOOK, Shot(focal_35=52.0, stand=(4.0, -3.0, 400.0), size=(2000, 1500)))
+    left = read(replace(made, pixels=np.ascontiguousarray(made.pixels[10:, 200:])))
+    whole = read(made)
+    assert any("cropped, as 1800 by 1490 pixels" in doubt for doubt in left.doubts)
+    assert not any("cropped" in doubt for doubt in whole.doubts)
+    for name in LENGTHS:
+        off = abs(left.measures[name].value - getattr(TRUTH, name))
+        assert off < 2 * left.measures[name].uncertainty, (name, off)
+
+
+@pytest.mark.parametrize("share", [0.97, 1.03])
+def test_a_sheet_that_was_not_printed_at_full_size_is_told_by_its_bars(share: float) -> None:
+    """Source: what was drawn; the thickness by caliper tells it."""
+    shot = Shot(focal_35=52.0, stand=(2.0, 1.0, 400.0), printed=(share, share))
+    with pytest.raises(InvalidValueError, match=f"If they are {100 * share:.0f}\\.. mm long"):
+        read(photo(TRUTH, LOOK, shot))
 
 
 def test_a_blurred_photo_is_refused_with_what_helps_a_camera() -> None:

@@ -7,7 +7,10 @@ import math
 import numpy as np
 import pytest
 
-from drawerwright.joints.scan.side_walls import SeenWalls, side_added
+from drawerwright.basics.uncertain import Estimate
+from drawerwright.joints.scan.camera import Stand
+from drawerwright.joints.scan.edge_points import SectionFace, edge_points
+from drawerwright.joints.scan.side_walls import SeenWalls, seen_walls, side_added
 
 OFFSETS = np.arange(-8.0, 5.01, 0.25)
 
@@ -44,13 +47,61 @@ def test_a_dark_strip_as_wide_as_it_has_to_be_is_hardly_in_doubt() -> None:
     assert doubt < 2.5
 
 
+def stands(far: dict[float, float], beside: float = 0.0) -> list[Stand]:
+    """A camera that stands as high (mm) as each of these, as likely as said, 1 mm to and fro; with the highest of them
+    so much (mm) further to the right."""
+    return [
+        Stand(np.array([beside if z == max(far) else 0.0, 0.0, z]), np.eye(2), chance)
+        for z, chance in far.items()
+    ]
+
+
+def walls_of(some: list[Stand], height: Estimate) -> SeenWalls:
+    return seen_walls(some, height, height.value / 400, (np.zeros(2), np.array([10.0, -10.0])), 1.0)
+
+
 def test_the_sawn_face_s_own_scale_tells_how_high_it_lies() -> None:
     """Source: similar triangles, a slice 8 mm high under a camera 400 mm away that was thought to be 5 mm high."""
-    walls = SeenWalls(np.zeros(2), 5 / 400, 0.4, 1.0, 1.0)
+    walls = walls_of(stands({400.0: 0.5, 400.001: 0.5}), Estimate(5.0, 2.0))
     better = walls.by_scale((400 - 5) / (400 - 8), 0.001)
-    assert abs(better.rise - 8 / 400) < 2 * better.rise * better.rise_doubt
-    assert better.rise * better.rise_doubt < 0.001
-    assert walls.by_scale(1.0, 1.0).rise == walls.rise
+    rise = float(better.chance @ better.rises)
+    assert abs(rise - 8 / 400) < 0.001
+    assert math.sqrt(float(better.chance @ (better.rises - rise) ** 2)) < 0.001
+    assert float(walls.chance @ walls.rises) == pytest.approx(5 / 400, rel=0.02)
+
+
+def test_how_much_larger_a_slice_looks_tells_which_lens_took_it() -> None:
+    """Source: similar triangles. A slice that is known to be 8 mm high looks 2 % larger: the camera stood 400 mm above
+    it, and not 200; and so it did not stand over the place that belongs to 400 mm with another lens."""
+    walls = walls_of(stands({200.0: 0.5, 400.0: 0.5}, beside=20.0), Estimate(8.0, 0.1))
+    told = {far: walls.by_scale((1 - 8 / 400) / (1 - 8 / far), 0.0005) for far in (200.0, 400.0)}
+    assert float(told[400.0].chance @ told[400.0].feet[:, 0]) > 180.0
+    assert float(told[200.0].chance @ told[200.0].feet[:, 0]) < 20.0
+
+
+def test_what_one_side_shows_tells_how_wide_another_is() -> None:
+    """Source: geometry. From pixel 240, a slice 2 % as high as the camera shows 2.2 pixels of a side at 130 and 1.4 of
+    one at 170; from pixel 390, 5.2 and 4.4. The first side is half as light as the sawn face and plain to see, the
+    other as light as the face itself."""
+    x = np.arange(240.0)
+    picture = np.zeros((200, 240), np.float32)
+    faces = {}
+    for name, rows, at, strip, light in (
+        ("near", (0, 100), 130.0, 2.2, 0.5),
+        ("far", (100, 200), 170.0, 1.4, 1.0),
+    ):
+        rest = [np.array([0.5 * math.erfc(d / math.sqrt(2)) for d in x - edge]) for edge in (at, at + strip)]
+        picture[slice(*rows)] = (1 - light) * rest[0] + light * rest[1]
+        ends = (np.array([at, row]) for row in (rows[0] + 10.0, rows[1] - 10.0))
+        faces[name] = SectionFace(name, *ends, np.array([1.0, 0.0]))
+    places = [Stand(np.array([x, 0.0, 400.0]), np.diag([1.0, 1.0]), 0.5) for x in (24.0, 39.0)]
+    walls = walls_of(places, Estimate(8.0, 0.1))
+    found = {name: edge_points(picture, walls.found(face), 8.0)[0] for name, face in faces.items()}
+    moved = walls.without_sides(found, picture, faces)
+    alone = walls.without_sides({"far": found["far"]}, picture, faces)
+    assert moved["far"].points[:, 0].mean() == pytest.approx(170.0, abs=0.45)
+    assert moved["near"].points[:, 0].mean() == pytest.approx(130.0, abs=0.45)
+    assert moved["far"].unsure < 0.7 * alone["far"].unsure
 
 
 def test_what_cannot_be_told_is_in_doubt() -> None:

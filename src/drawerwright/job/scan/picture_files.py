@@ -127,7 +127,8 @@ def read_picture(name: str, content: bytes, taken: TakenWith = NOTHING_KNOWN) ->
             phrase(
                 "{name}: this is a photo, and none of the marks that tell where the camera stood can be "
                 "seen: print their sheet with drawerwright scan --sheet sheet.pdf, and photograph the "
-                "slice on it",
+                "slice on it. If it does lie on the sheet, the photo was cropped to the slice, or it is "
+                "too dark or too blurred",
                 name=name,
             )
         )

@@ -8,7 +8,7 @@ cameras are like, as a first guess with a doubt, and what is found carries what 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -17,21 +17,48 @@ from drawerwright.joints.scan.pixels import Row
 
 DIAGONAL_35: Mm = 43.27
 """Of the picture that focal lengths are compared by (36 mm by 24 mm)."""
-USUAL_35: Mm = 30.0
-FOCAL_DOUBT = 0.35
+USUAL_35: Mm = 38.0
+FOCAL_DOUBT = 0.4
 """Standard uncertainty of the logarithm of a focal length that the file does not tell: telephones have 24 to 28 mm, or
-twice that where the picture was magnified (from memory)."""
+twice or three times that where the picture was magnified (from memory)."""
 TOLD_FOCAL_DOUBT = 0.05
 BEND = 0.05
 """Standard uncertainty of k before the marks tell it, at the distance of a focal length (assumed)."""
 OFF_MIDDLE = 0.008
 """Standard uncertainty of where the lens's axis meets the picture, as a share of its longer side (assumed)."""
+CROPPED = 0.06
+"""The same where something was cut off the picture."""
 STRETCH = 0.003
 """Standard uncertainty of how much longer a printed sheet is across than along, as a share (assumed)."""
 MARK_DOUBT = 0.06
 """Standard uncertainty of a mark's corner in pixels, at least (assumed)."""
 FIRST_ROUNDS, ROUNDS = 12, 30
-"""Steps by K. Levenberg and D. Marquardt until corners far off are weighed less, and in all."""
+"""Steps until corners far off are weighed less, and in all."""
+LENSES = np.linspace(-2.5, 2.5, 9)
+"""Standard uncertainties of the focal length's logarithm at which lenses are tried."""
+HELD = 1e-3
+"""Standard uncertainty of that logarithm while one is tried."""
+HOLDS = [0, 1, 2, 3, 10]
+"""Those of a camera's values that are held by what cameras are like."""
+
+
+@dataclass(frozen=True, slots=True)
+class Lens:
+    """What is known of a camera before its picture is looked at: `size` of that (width, height in pixels), the focal
+    length as the file tells it (mm, compared by the diagonal of 35 mm film; None where it does not), and whether the
+    picture's middle is the lens's, which it is not where something was cut off."""
+
+    size: tuple[int, int]
+    focal_35: Mm | None = None
+    is_middle: bool = True
+
+    def usual(self) -> tuple[Row, Row]:
+        """What cameras are like: the values that are held, and their standard uncertainties."""
+        told = self.focal_35 if self.is_middle else None
+        focal = (told or USUAL_35) / DIAGONAL_35 * math.hypot(*self.size)
+        off = (OFF_MIDDLE if self.is_middle else CROPPED) * max(self.size)
+        wish = np.array([math.log(focal), (self.size[0] - 1) / 2, (self.size[1] - 1) / 2, 0.0, 0.0])
+        return wish, np.array([TOLD_FOCAL_DOUBT if told else FOCAL_DOUBT, off, off, BEND, STRETCH])
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,8 +82,8 @@ class Camera:
         return _stand(self.values)
 
     @property
-    def stand_doubt(self) -> Row:
-        """Standard uncertainties of that."""
+    def stand_covariance(self) -> Row:
+        """Of where it stood (square mm)."""
         steps = np.sqrt(np.diag(self.covariance)) * 0.1 + 1e-9
         slopes = np.column_stack(
             [
@@ -64,7 +91,7 @@ class Camera:
                 for step, unit in zip(steps, np.eye(len(steps)), strict=True)
             ]
         )
-        return np.asarray(np.sqrt(np.diag(slopes @ self.covariance @ slopes.T)))
+        return np.asarray(slopes @ self.covariance @ slopes.T)
 
     @property
     def tilt(self) -> Degrees:
@@ -73,56 +100,117 @@ class Camera:
         return math.degrees(math.acos(min(1.0, max(-1.0, float(down)))))
 
 
-def fit_camera(
-    places: Row, pixels: Row, size: tuple[int, int], flat: Row, focal_35: Mm | None = None
-) -> Camera:
-    """The camera that draws points of the sheet (x, y in mm) where they are in a picture of `size` (width, height).
+@dataclass(frozen=True, slots=True)
+class Stand:
+    """Where the camera stood with one of the lenses that it may have had: `place` (x, y, z in mm), the covariance of x
+    and y, and how likely that lens is beside the others."""
+
+    place: Row
+    spread: Row
+    chance: float
+
+
+def fit_camera(places: Row, pixels: Row, flat: Row, lens: Lens) -> Camera:
+    """The camera that draws points of the sheet (x, y in mm) where they are in a picture.
 
     Args:
         places, pixels: of the same points.
         flat: the homography from sheet to picture, as a first guess.
-        focal_35: as the file tells it (mm, compared by the diagonal of 35 mm film); None where it does not.
+        lens: what is known of it.
     """
-    diagonal = math.hypot(*size)
-    focal = (focal_35 or USUAL_35) / DIAGONAL_35 * diagonal
-    guess = np.array([math.log(focal), (size[0] - 1) / 2, (size[1] - 1) / 2, 0.0])
-    off_middle = OFF_MIDDLE * max(size)
-    doubt = np.array([TOLD_FOCAL_DOUBT if focal_35 else FOCAL_DOUBT, off_middle, off_middle, BEND])
-    wish = np.concatenate([guess, [0.0]])
-    held = np.concatenate([doubt, [STRETCH]])
-    values = np.concatenate([guess, _first_pose(flat, guess), [0.0]])
-    pull = np.zeros((5, len(values)))
-    pull[range(4), range(4)] = 1 / doubt
-    pull[4, -1] = 1 / STRETCH
-    above = np.column_stack([places, np.zeros(len(places))])
-    noise, weight = MARK_DOUBT, np.ones(len(places))
+    wish, doubt = lens.usual()
+    start = np.concatenate([wish[:4], _first_pose(flat, wish), wish[4:]])
+    return _fitted(_Marks(np.column_stack([places, np.zeros(len(places))]), pixels), start, wish, doubt)[0]
+
+
+def possible_stands(camera: Camera, places: Row, pixels: Row, lens: Lens) -> list[Stand]:
+    """Where the camera stood with each of the lenses, short to long, that it may have had; arguments as of
+    `fit_camera`, which gave `camera`."""
+    wish, doubt = lens.usual()
+    marks = _Marks(np.column_stack([places, np.zeros(len(places))]), pixels)
+    noise, weight = marks.told_by(camera.values)
+    marks = replace(marks, noise=noise, weight=weight)
+    found, misfits = [], []
+    values = camera.values
+    for step in LENSES:
+        tried = wish.copy()
+        tried[0] += step * doubt[0]
+        held = np.concatenate([[HELD], doubt[1:]])
+        values = values.copy()
+        values[0] = tried[0]
+        one, misfit = _fitted(marks, values, tried, held)
+        values = one.values
+        found.append(one)
+        misfits.append(misfit + step**2)
+    chances = np.exp((min(misfits) - np.array(misfits)) / 2)
+    return [
+        Stand(one.stand, one.stand_covariance[:2, :2], float(chance))
+        for one, chance in zip(found, chances / chances.sum(), strict=True)
+    ]
+
+
+@dataclass(frozen=True, slots=True)
+class _Marks:
+    """Corners of marks on the sheet and in the picture; how far off they lie (pixels) and how much each counts, where
+    that is known."""
+
+    places: Row
+    pixels: Row
+    noise: float | None = None
+    weight: Row | None = None
+
+    def told_by(self, values: Row) -> tuple[float, Row]:
+        """Noise and weights by how far the corners lie off: one that is covered counts the less."""
+        far = np.hypot(*(self.pixels - _seen(values, self.places)).T)
+        noise = max(MARK_DOUBT, 0.85 * float(np.median(far)))
+        return noise, np.minimum(1.0, 3 * noise / np.maximum(far, 1e-9))
+
+
+def _fitted(marks: _Marks, start: Row, wish: Row, doubt: Row) -> tuple[Camera, float]:
+    """The camera that fits best, by steps of K. Levenberg and D. Marquardt, and how badly it fits: the sum of squares
+    in standard uncertainties."""
+    values: Row = start
+    pull = np.zeros((len(HOLDS), len(values)))
+    pull[range(len(HOLDS)), HOLDS] = 1 / doubt
+    known = marks.noise is not None and marks.weight is not None
+    noise = marks.noise or MARK_DOUBT
+    weight: Row = np.ones(len(marks.places))
+    if marks.weight is not None:
+        weight = marks.weight
     damping = 1e-3
+
+    def off(tried: Row) -> Row:
+        root = np.repeat(np.sqrt(weight), 2) / noise
+        return np.concatenate(
+            [(marks.pixels - _seen(tried, marks.places)).ravel() * root, (wish - tried[HOLDS]) / doubt]
+        )
+
     covariance = np.eye(len(values))
     for round_ in range(ROUNDS):
-        off = pixels - _seen(values, above)
-        if round_ == FIRST_ROUNDS:
-            far = np.hypot(*off.T)
-            noise = max(MARK_DOUBT, 0.85 * float(np.median(far)))
-            weight = np.minimum(1.0, 3 * noise / np.maximum(far, 1e-9))  # one that is covered counts the less
-        root = np.repeat(np.sqrt(weight), 2)[:, None] / noise
-        rows = np.vstack([_slopes(values, above) * root, pull])
-        left = np.concatenate([off.ravel() * root[:, 0], (wish - values[[0, 1, 2, 3, -1]]) / held])
+        if round_ == FIRST_ROUNDS and not known:
+            noise, weight = marks.told_by(values)
+        rows = np.vstack(
+            [_slopes(values, marks.places) * (np.repeat(np.sqrt(weight), 2) / noise)[:, None], pull]
+        )
+        left = off(values)
         normal = rows.T @ rows
         covariance = np.linalg.inv(normal)
+        step: Row = np.zeros(len(values))
         for _ in range(8):
-            step = np.linalg.solve(normal + damping * np.diag(np.diag(normal)), rows.T @ left)
-            tried = values + step
-            after = (pixels - _seen(tried, above)).ravel() * root[:, 0]
-            own = (wish - tried[[0, 1, 2, 3, -1]]) / held
-            if float(after @ after + own @ own) <= float(left @ left) + 1e-9:
-                values, damping = tried, damping / 10
+            step = np.asarray(np.linalg.solve(normal + damping * np.diag(np.diag(normal)), rows.T @ left))
+            after = off(values + step)
+            if float(after @ after) <= float(left @ left) + 1e-9:
+                values, damping = values + step, damping / 10
                 break
             damping *= 10
-        if round_ > FIRST_ROUNDS and float(np.abs(step / np.sqrt(np.diag(covariance))).max()) < 1e-2:
+        is_settled = known or round_ > FIRST_ROUNDS
+        if is_settled and float(np.abs(step / np.sqrt(np.diag(covariance))).max()) < 1e-2:
             break
-    off = pixels - _seen(values, above)
+    left = off(values)
+    far = marks.pixels - _seen(values, marks.places)
     per_mm = float(np.exp(values[0]) / max(_stand(values)[2], 1e-6))
-    return Camera(values, covariance, float(np.sqrt((off**2).sum(axis=1).mean())) / per_mm)
+    camera = Camera(values, covariance, float(np.sqrt((far**2).sum(axis=1).mean())) / per_mm)
+    return camera, float(left @ left)
 
 
 def _turn(turn: Row) -> Row:

@@ -39,8 +39,6 @@ SHADOW_SHIFT = 0.7
 """By how many pixels a shadow beside the wood may shift a face (assumed)."""
 CURVE_SLOPE: Degrees = 3.0
 """Standard uncertainty of the slope of a curve, which has none (assumed)."""
-TELLS = 0.75
-"""The thickness says how high a photographed slice is, where it leaves less than this share of what was in doubt."""
 MEASURES = ("mid_depth", "step", "slope", "bit_height", "fence", "thickness")
 LENGTHS = tuple(name for name in MEASURES if name != "slope")
 
@@ -161,7 +159,7 @@ def read_section(
         doubt,
         scale,
         _left_out(seen),
-        (*doubts, *_doubts(seen, measures, scale, instrument)),
+        (*instrument.doubts, *doubts, *_doubts(seen, measures, scale, instrument)),
         seen,
     )
 
@@ -176,8 +174,7 @@ def _walls_by_scale(
     share = math.hypot(
         instrument.stretch, thickness.uncertainty / thickness.value, math.hypot(seen[1], EDGE_SHIFT) / seen[0]
     )
-    better = walls.by_scale(seen[0] / thickness.value / per_mm, share)
-    return better if better.rise * better.rise_doubt < TELLS * walls.rise * walls.rise_doubt else walls
+    return walls.by_scale(seen[0] / thickness.value / per_mm, share)
 
 
 def _in_pixels(seen: SeenSection) -> dict[str, tuple[float, float]]:

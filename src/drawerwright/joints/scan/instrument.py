@@ -44,6 +44,7 @@ class Instrument:
         is_assumed: whether all that is the usual and not known of this one.
         is_photo: whether the thickness by caliper has to be given.
         to_sharpen: what helps against a blurred picture.
+        doubts: what is to be said of how it was taken.
     """
 
     share: float = SCANNER_SCALE
@@ -53,6 +54,7 @@ class Instrument:
     is_assumed: bool = True
     is_photo: bool = False
     to_sharpen: Phrase = FLAT_ON_GLASS
+    doubts: tuple[Phrase, ...] = ()
 
 
 SCANNER = Instrument()

@@ -116,9 +116,7 @@ def see_mitre(told: WoodTold, *, is_flat: bool, corner: Row, walls: SeenWalls | 
         name: edge_points(told.brightness, face, _near(face, reach), blur)[0] for name, face in sought.items()
     }
     if walls is not None:
-        points = {
-            name: walls.without_side(seen, told.brightness, sought[name]) for name, seen in points.items()
-        }
+        points = walls.without_sides(points, told.brightness, sought)
     origin = at(top, front)
     lines = {}
     for name, seen in points.items():

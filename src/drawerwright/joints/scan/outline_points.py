@@ -51,7 +51,9 @@ def points_between(
         face = SectionFace("P", a + ends, b - ends, outward)
         seen, _ = edge_points(told.brightness, face, max(4.0, 2.0 * blur, 2.0 * told.factor), blur)
         if len(seen.points) >= 3:
-            found.append((seen if walls is None else walls.without_side(seen, told.brightness, face)).points)
+            if walls is not None:
+                seen = walls.without_sides({"P": seen}, told.brightness, {"P": face})["P"]
+            found.append(seen.points)
     return found
 
 

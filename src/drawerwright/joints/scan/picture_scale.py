@@ -96,15 +96,12 @@ def settled_scale(
         return by_dpi, []
     off = by_thickness.per_mm / by_dpi.per_mm - 1
     unsure = math.hypot(by_dpi.share, by_thickness.share)
-    if instrument.is_photo and abs(off) > IMPOSSIBLE * unsure:
-        raise InvalidValueError(
-            phrase(
-                "by the marks of the sheet the slice is {seen} thick, by caliper {thickness}, and no height over the "
-                "sheet explains that: measure the thickness again",
-                seen=millimetres(seen[0] / by_dpi.per_mm, ".1f"),
-                thickness=millimetres(thickness.value if thickness else 0.0),
-            )
-        )
+    if instrument.is_photo and abs(off) > QUARREL * unsure:
+        assert thickness is not None
+        words = _photo_words(seen[0] / by_dpi.per_mm, thickness.value, 1 / (1 + off))
+        if abs(off) > IMPOSSIBLE * unsure:
+            raise InvalidValueError(words)
+        return by_thickness, [phrase("{text}. The caliper is believed.", text=words)]
     if abs(off) > QUARREL * unsure:
         return by_thickness, [
             phrase(
@@ -120,3 +117,15 @@ def settled_scale(
     weights = by_dpi.share**-2, by_thickness.share**-2
     mean = (weights[0] * by_dpi.per_mm + weights[1] * by_thickness.per_mm) / sum(weights)
     return PictureScale(mean, sum(weights) ** -0.5, source, thickness.value if thickness else None), []
+
+
+def _photo_words(seen: Mm, thickness: Mm, printed: float) -> Phrase:
+    """What is said where sheet and caliper contradict each other; the sheet would be `printed` by such a share."""
+    return phrase(
+        "by the marks of the sheet the slice is {seen} thick, by caliper {thickness}, and its height does not explain "
+        "that: measure thickness and height again, and the sheet's bars of 100 mm. If they are {bar} long, the sheet "
+        "was not printed at full size",
+        seen=millimetres(seen),
+        thickness=millimetres(thickness),
+        bar=millimetres(100 * printed, ".1f"),
+    )

@@ -153,14 +153,14 @@ def _points(
     """The points of all faces within `reach` pixels of where they are thought to be, and how many pixels the fall takes
     at each; `blur`: that width, where it is known already."""
     found, widths = {}, {}
-    for name, face in _faces(notch).items():
+    faces = _faces(notch)
+    for name, face in faces.items():
         if walls is None:
             found[name], widths[name] = edge_points(picture, face, _reach(face, reach), blur)
         else:  # the fall from wood to ground takes the width of the side more
             further = _reach(face, reach) + max(walls.shown(face)[0], 0.0)
-            seen, widths[name] = edge_points(picture, walls.found(face), further, blur)
-            found[name] = walls.without_side(seen, picture, face)
-    return found, widths
+            found[name], widths[name] = edge_points(picture, walls.found(face), further, blur)
+    return (found if walls is None else walls.without_sides(found, picture, faces)), widths
 
 
 def _reach(face: SectionFace, reach: float) -> float:

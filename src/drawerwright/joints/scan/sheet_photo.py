@@ -13,41 +13,29 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from drawerwright.basics.errors import InvalidValueError
-from drawerwright.basics.lengths import Degrees, Mm, millimetres
-from drawerwright.basics.phrases import phrase
+from drawerwright.basics.lengths import Mm
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.joints.scan import pixels
-from drawerwright.joints.scan.camera import Camera, fit_camera
+from drawerwright.joints.scan.camera import Lens, fit_camera, possible_stands
 from drawerwright.joints.scan.instrument import Instrument
-from drawerwright.joints.scan.mark_corners import edge_width, exact_corners
-from drawerwright.joints.scan.pixels import Row
-from drawerwright.joints.scan.sheet_marks import FIELD, MARKS, RIGHT_DIFFERENCES, SQUARES
-from drawerwright.joints.scan.side_walls import SeenWalls
+from drawerwright.joints.scan.mark_corners import exact_corners
+from drawerwright.joints.scan.photo_checks import (
+    HOLD_STILL,
+    check_camera,
+    check_sharp,
+    check_sheet,
+    cropped_words,
+)
+from drawerwright.joints.scan.sheet_marks import FIELD, MARKS, RIGHT_DIFFERENCES
+from drawerwright.joints.scan.side_walls import seen_walls
 
 USUAL_SLICE = Estimate(7.0, 2.5)
 """How high a slice is that nobody has measured (mm, assumed)."""
-LEAST_MARKS = 12
-MOST_TILT: Degrees = 15.0
-LEAST_FINE = 5.0
-"""Pixels to a millimetre on the slice, at least."""
 MOST_FINE = 40.0
-MOST_MISFIT: Mm = 0.25
-"""Marks that lie off by more (root mean square) are on a sheet that is not flat."""
-MOST_BLUR: Mm = 0.5
-"""Edges of marks that are wider are too blurred."""
-HOLD_STILL = phrase(
-    "hold the camera still, let it focus on the slice, give it more light, and zoom in until "
-    "the marks nearly fill the picture"
-)
 EDGE_TO_SPREAD = 2.0
 """How many standard deviations of the blur an edge's width is, as it is measured: 0.8 times the square root of 2 pi."""
 LEAST_SPREAD = 0.5
 """Pixels themselves blur an edge by so many of them."""
-LEAST_LIGHT = 45.0
-"""White of a mark is lighter than its black by so much (of 255), at least."""
-LEAST_EVEN = 0.4
-"""The darkest white beside the lightest."""
 PRINTED = 0.002
 """Standard uncertainty of the scale of what a printer prints, across and along (assumed; it is off by more at times,
 which the check bars on the sheet show)."""
@@ -85,68 +73,41 @@ def flatten_photo(
     found = pixels.find_marks(grey, codes, RIGHT_DIFFERENCES // 3)
     if not found:
         return None
-    if len(found) < LEAST_MARKS:
-        raise InvalidValueError(
-            phrase(
-                "{count} of the sheet's {all} marks can be seen, and at least {least} are needed: get "
-                "the whole sheet into the picture, with nothing over the marks, in even light without "
-                "glare",
-                count=len(found),
-                all=len(MARKS),
-                least=LEAST_MARKS,
-            )
-        )
-    _check_light(grey, found)
     light = grey.astype(np.float32)
+    size = (grey.shape[1], grey.shape[0])
     found = {number: exact_corners(light, corners) for number, corners in found.items()}
     places = np.array([corner for number in found for corner in MARKS[number].corners])
     seen = np.concatenate(list(found.values()))
-    size = (grey.shape[1], grey.shape[0])
-    camera = fit_camera(places, seen, size, pixels.homography(places, seen), focal_35)
+    flat = pixels.homography(places, seen)
+    check_sheet(light, found, flat)
+    cropped = cropped_words(found, flat, grey.shape)
+    lens = Lens(size, focal_35, is_middle=cropped is None)
+    camera = fit_camera(places, seen, flat, lens)
+    check_camera(camera)
     height = slice_height or USUAL_SLICE
-    _check_camera(camera)
     middle = camera.seen(np.array([[-0.5, 0, height.value], [0.5, 0, height.value]]))
     fine = float(np.hypot(*(middle[1] - middle[0])))
-    if fine < LEAST_FINE:
-        raise InvalidValueError(
-            phrase(
-                "the photo has {fine:.1f} pixels per millimetre of the slice, and {least:g} are needed: "
-                "go closer or zoom in until the marks just fit into the picture",
-                fine=fine,
-                least=LEAST_FINE,
-            )
-        )
-    wide = float(np.nanmedian([edge_width(light, corners) for corners in found.values()])) / fine
-    spread = wide * fine / EDGE_TO_SPREAD
-    if wide > MOST_BLUR:
-        raise InvalidValueError(
-            phrase(
-                "the photo is blurred: edges are {blur} wide, and at most {most} can be read: {remedy}.",
-                blur=millimetres(wide),
-                most=millimetres(MOST_BLUR),
-                remedy=HOLD_STILL,
-            )
-        )
+    spread = check_sharp(light, found, fine) / EDGE_TO_SPREAD
     spread *= min(1.0, MOST_FINE / fine)
     fine = min(fine, MOST_FINE)
     wide, high = (size - 2 * INSIDE for size in FIELD)
     columns, rows = round(wide * fine), round(high * fine)
     x = (np.arange(columns) + 0.5) / fine - wide / 2
     y = high / 2 - (np.arange(rows) + 0.5) / fine
-    places = np.stack([*np.meshgrid(x, y), np.full((rows, columns), height.value)], axis=-1)
-    at = camera.seen(places.reshape(-1, 3)).reshape(rows, columns, 2)
-    flat = pixels.resampled(picture, at[..., 0], at[..., 1])
-    stand, doubt = camera.stand, camera.stand_doubt
-    foot = np.array([(stand[0] + wide / 2) * fine - 0.5, (high / 2 - stand[1]) * fine - 0.5])
+    field = np.stack([*np.meshgrid(x, y), np.full((rows, columns), height.value)], axis=-1)
+    at = camera.seen(field.reshape(-1, 3)).reshape(rows, columns, 2)
+    straight = pixels.resampled(picture, at[..., 0], at[..., 1])
+    stand = camera.stand
     rise = height.value / stand[2]
-    walls = SeenWalls(
-        foot,
+    walls = seen_walls(
+        possible_stands(camera, places, seen, lens),
+        height,
         rise,
-        math.hypot(height.uncertainty / height.value, doubt[2] / stand[2]),
-        float(np.hypot(doubt[0], doubt[1])) * fine / math.sqrt(2),
+        (np.array([wide, high]) * fine / 2 - 0.5, np.array([fine, -fine])),
         max(spread, LEAST_SPREAD),
     )
-    share = math.hypot(PRINTED, height.uncertainty / stand[2], rise * doubt[2] / stand[2])
+    unsure = math.hypot(height.uncertainty, rise * math.sqrt(camera.stand_covariance[2, 2]))
+    share = math.hypot(PRINTED, unsure / stand[2])
     instrument = Instrument(
         share=share,
         stretch=PRINTED,
@@ -154,57 +115,6 @@ def flatten_photo(
         walls=walls,
         is_photo=True,
         to_sharpen=HOLD_STILL,
+        doubts=() if cropped is None else (cropped,),
     )
-    return FlatPhoto(flat, fine, instrument)
-
-
-def _check_light(grey: NDArray[np.uint8], found: dict[int, Row]) -> None:
-    module = 1 / (SQUARES + 2)
-    whites: list[float] = []
-    blacks: list[float] = []
-    for corners in found.values():
-        middle = corners.mean(axis=0)
-        sides = (corners + np.roll(corners, -1, axis=0)) / 2 - middle
-        for depth, heap in ((1 + 0.9 * module, whites), (1 - module, blacks)):
-            at = middle + depth * sides
-            values = pixels.sampled(grey.astype(np.float32), at[:, :1], at[:, 1:])
-            heap.append(float(np.nanmedian(values)) if np.isfinite(values).any() else math.nan)
-    light, dark = np.array(whites), np.array(blacks)
-    if float(np.nanmin(light - dark)) < LEAST_LIGHT:
-        raise InvalidValueError(
-            phrase(
-                "the photo is badly lit: beside a mark white and black differ by {found:.0f} of 255, and {least:.0f} "
-                "are needed. Take it in daylight, without flash and without glare.",
-                found=float(np.nanmin(light - dark)),
-                least=LEAST_LIGHT,
-            )
-        )
-    if float(np.nanmin(light) / np.nanmax(light)) < LEAST_EVEN:
-        raise InvalidValueError(
-            phrase(
-                "the photo is unevenly lit: white is {share:.0f} % as light at one end of the sheet as at the other, "
-                "and {least:.0f} % are needed. Keep your shadow off the sheet and lamps away from its side.",
-                share=100 * float(np.nanmin(light) / np.nanmax(light)),
-                least=100 * LEAST_EVEN,
-            )
-        )
-
-
-def _check_camera(camera: Camera) -> None:
-    if camera.tilt > MOST_TILT:
-        raise InvalidValueError(
-            phrase(
-                "the camera was tilted by {tilt:.0f}°, and at most {most:.0f}° can be corrected: hold it "
-                "level, straight above the slice",
-                tilt=camera.tilt,
-                most=MOST_TILT,
-            )
-        )
-    if camera.misfit > MOST_MISFIT:
-        raise InvalidValueError(
-            phrase(
-                "the marks lie {off} away from where they should: lay the sheet flat, on a board or "
-                "under glass, and print it at 100 %",
-                off=millimetres(camera.misfit),
-            )
-        )
+    return FlatPhoto(straight, fine, instrument)
