@@ -89,6 +89,9 @@ class Stack:
     def __post_init__(self) -> None:
         object.__setattr__(self, "takes", _all_takes(self.elements))
 
+    def __hash__(self) -> int:
+        return hash((self.kind, self.v, self.takes))  # sooner known than that of all elements
+
 
 def _all_takes(elements: Iterable[Element]) -> tuple[tuple[int, int], ...]:
     total: dict[int, int] = {}

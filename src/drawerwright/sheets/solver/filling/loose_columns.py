@@ -69,14 +69,12 @@ class PiledRows:
         """The best column of a kind."""
         return _RowsOffer(kind, self)
 
-    def worth(self, kind: int, capacity: int) -> int:
-        """What the best column of a kind is worth."""
-        return self._worths(capacity)[kind]
-
-    def _worths(self, capacity: int) -> list[int]:
-        if capacity not in self._known:
-            self._known[capacity] = self._table(capacity)[-1].tolist()
-        return self._known[capacity]
+    def worths(self, capacity: int) -> list[int]:
+        """What the best column of each kind is worth."""
+        known = self._known.get(capacity)
+        if known is None:
+            known = self._known[capacity] = self._table(capacity)[-1].tolist()
+        return known
 
     def _table(self, capacity: int) -> Worths:
         """The best values by room left in a column of `capacity`, and by kind."""
@@ -134,8 +132,7 @@ class PiledRows:
         if not chosen:
             return []
         chosen.sort(key=lambda piece: (-piece.u, -piece.v))
-        elements = [sizing.row(piece.v, [piece]) for piece in chosen]
-        return [sizing.stack(kind, self._columns.widths[kind], elements)]
+        return [sizing.stack(kind, self._columns.widths[kind], chosen)]
 
     def _one_above_another(self) -> tuple[list[int], list[int], list[Worths], FillTable]:
         """One table for all widths: those of the parts, and its state when parts up to each of them are in it."""
@@ -170,7 +167,7 @@ class _RowsOffer(Offer):
         self.kind, self._piled, self._kerf = kind, piled, piled.kerf
 
     def value(self, width: int) -> int:
-        return self._piled.worth(self.kind, width + self._kerf)
+        return self._piled.worths(width + self._kerf)[self.kind]
 
     def stack(self, width: int) -> Stack:
         return self._piled.stack(self.kind, width + self._kerf)

@@ -38,6 +38,7 @@ class Rows:
         self._chosen: list[NDArray[np.int64]] = []
         self._elements: dict[tuple[int, int], Element] = {}
         self._known: dict[tuple[int, int], dict[int, int]] = {}
+        self._takes: dict[tuple[int, int], list[tuple[int, int]]] = {}
         self.heights: list[int] = []
         worth: list[NDArray[np.int64]] = []
         for height, group in groupby(range(len(pieces)), key=lambda place: pieces[place].v):
@@ -86,8 +87,10 @@ class Rows:
 
     def takes(self, level: int, kind: int) -> list[tuple[int, int]]:
         """Demand and count of what that row holds, a demand as often as its pieces differ."""
-        counts = self._counts(level, kind)
-        return [(self._pieces[place].demand, count) for place, count in counts.items()]
+        if (level, kind) not in self._takes:
+            counts = self._counts(level, kind)
+            self._takes[level, kind] = [(self._pieces[place].demand, n) for place, n in counts.items()]
+        return self._takes[level, kind]
 
     def _counts(self, level: int, kind: int) -> dict[int, int]:
         """How often each piece, by its place, lies in the best row of a height in a column of a kind."""

@@ -124,15 +124,14 @@ def _fill_one(task: Task, frame: Frame, values: Sequence[int], left: Sequence[in
         table = FillTable(room + kerf)
         found: dict[int, _Column] = {}
         reached = 0
-        for offer in offers:
-            width = source.widths[offer.kind]
-            if offer.value(frame.width) <= reached:
+        for offer, most in offers:
+            if most <= reached:
                 continue  # a narrower column is worth as much
-            column = _Column.of(offer, frame.width, values, left)
+            column = _Column.of(offer, most, frame.width, values, left)
             if column.copies and column.worth > reached:
                 reached = column.worth
                 found[offer.kind] = column
-                table.offer(offer.kind, width + kerf, column.worth, column.copies)
+                table.offer(offer.kind, source.widths[offer.kind] + kerf, column.worth, column.copies)
         counts, _ = table.taken(room + kerf)
         if not counts:
             break
@@ -153,12 +152,15 @@ def _fill_one(task: Task, frame: Frame, values: Sequence[int], left: Sequence[in
     return tuple(placed)
 
 
-def _densest(source: StackSource, offers: Sequence[Offer], frame: Frame, room: int) -> list[Offer]:
-    """The offers to choose from, narrow ones first: those that are worth most by their width where they are many."""
-    known = [(offer, offer.value(frame.width)) for offer in offers if source.widths[offer.kind] <= room]
+def _densest(
+    source: StackSource, offers: Sequence[Offer], frame: Frame, room: int
+) -> list[tuple[Offer, int]]:
+    """The offers to choose from with their values, narrow ones first: the densest of them where they are many."""
+    widths, height = source.widths, frame.width
+    known = [(offer, offer.value(height)) for offer in offers if widths[offer.kind] <= room]
     if len(known) > MOST_KINDS:
-        known.sort(key=lambda each: -each[1] / source.widths[each[0].kind])
-    return sorted((offer for offer, worth in known[:MOST_KINDS] if worth), key=lambda offer: offer.kind)
+        known.sort(key=lambda each: -each[1] / widths[each[0].kind])
+    return sorted((each for each in known[:MOST_KINDS] if each[1]), key=lambda each: each[0].kind)
 
 
 @dataclass(frozen=True, slots=True)
@@ -173,11 +175,10 @@ class _Column:
     """How often the parts that are left would do for it."""
 
     @classmethod
-    def of(cls, offer: Offer, height: int, values: Sequence[int], left: Sequence[int]) -> _Column:
-        """The best column of an offer, without what is more than wanted."""
+    def of(cls, offer: Offer, worth: int, height: int, values: Sequence[int], left: Sequence[int]) -> _Column:
+        """The best column of an offer, `worth` so much, without what is more than wanted."""
         whole = dict(offer.takes(height))
         takes = {demand: min(count, left[demand]) for demand, count in whole.items()}
-        worth = offer.value(height)
         other: Stack | None = None
         if takes != whole:
             worth = sum(values[demand] * count for demand, count in takes.items())

@@ -23,9 +23,9 @@ from drawerwright.sheets.solver.whole.columns_first import SURE, ColumnsFirst, i
 
 COUNTING_SHARE, MASTER_SHARE = 0.8, 0.4
 """Shares of the time for whole columns that parts of several widths share, and of it for what parts are worth there."""
-SOON, ONE_SIZE_SHARE, REPACKING_SHARE = 0.04, 0.4, 0.8
-"""Shares of it for sheets of the first plan emptied and filled anew, before the bound is looked for and after it, first
-those of one size each."""
+FIRST_SHARE, SOON, ONE_SIZE_SHARE, REPACKING_SHARE = 0.02, 0.1, 0.4, 0.8
+"""Shares of it for sheets of the first plan emptied and filled anew: before the bound is looked for, which often says
+that there is nothing to be found; after it; and after counting, first those of one size each."""
 AT_ONCE_SHARE, AT_ONCE_SHARE_OF_LARGE = 0.2, 0.5
 """Share of it for a plan that fills one sheet after the other, where one is known, and of a large task, for which
 there is hardly time for anything better; its last sheets are then made at once."""
@@ -59,13 +59,14 @@ def search_in_columns(
     else:
         found.offer(_at_once(task, found, counting))
         repacking = Repacking(found, random.Random(len(task.demand)))
-        repacking.run(counting.within(counting.seconds * SOON))
+        repacking.run(counting.within(counting.seconds * FIRST_SHARE))
         if not found.is_done or found.best is None:
             master = Master(task)
             master.add_sheets(found.best or ())
             soon = counting.within(counting.seconds * MASTER_SHARE)
             master.generate(soon.deadline, cancelled=watch.cancelled)
             found.raise_bound(master.bound)
+            repacking.run(counting.within(counting.seconds * SOON))
             early = counting.within(counting.seconds * EARLY_SHARE)
             if not _counted(task, found, early, master):
                 return Outcome(None, 0, found.bound)
