@@ -8,7 +8,6 @@ from enum import StrEnum
 from drawerwright.basics.loads import Kg
 from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.wood.moisture import USUAL_CLIMATE, Climate
-from drawerwright.wood.sourced import Provenance, Source
 
 MM3_PER_LITRE = 1e6
 
@@ -48,8 +47,7 @@ _DENSITIES = {
     Contents.BOTTLES: 0.65,
 }
 """Packed paper 0.6, clothes 0.10 to 0.20, tools and cutlery 0.5 to 1.0, crockery 0.3 to 0.5 (common practice, from
-memory); full bottles of 0.75 l, 1.25 kg each on 80 × 80 × 300 mm (reckoned here)."""
-CONTENTS_SOURCE = Source(phrase("usual weight of what fills a drawer"), Provenance.MEMORY)
+memory); full bottles of 0.75 l, 1.25 kg each on 80 × 80 × 300 mm (worked out here)."""
 
 
 class Use(StrEnum):

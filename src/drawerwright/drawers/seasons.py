@@ -24,8 +24,6 @@ from drawerwright.wood.stock import Stock
 from drawerwright.wood.thickness import Panel
 
 PLYWOODS = (Panel.BIRCH_PLYWOOD, Panel.PLYWOOD, Panel.US_PLYWOOD, Panel.HARDWOOD_PLYWOOD)
-NOT_AT_ALL: Mm = 0.0
-"""Along its grain solid wood keeps its length, and of fibreboard nothing is known."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -35,11 +35,6 @@ AROUND: Mm = 36.0
 """Paper for arrows and words on both sides of a drawer together."""
 
 
-def box_diagonal(drawer: AssembledDrawer) -> Mm:
-    """From corner to corner over the outer faces of the sides, front and back (mm)."""
-    return math.hypot(drawer.box.width, drawer.box.depth)
-
-
 def draw_glue_up(
     drawer: AssembledDrawer,
     parts: Sequence[PartSolid],

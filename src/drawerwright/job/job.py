@@ -63,11 +63,6 @@ class BankOfBoxes:
         fibres = [box.fibre for box in self.boxes] + [front.panel.fibre for front in self.false_fronts]
         return fibres[0] if fibres else 0.0
 
-    @property
-    def matches_fronts(self) -> bool:
-        """Whether the figure of its fronts is to run through."""
-        return self.match is not None
-
 
 @dataclass(frozen=True, slots=True)
 class JobCutter:

@@ -166,12 +166,6 @@ def overlap(fence_one: Mm, fence_other: Mm, step: Mm) -> Mm:
     return lip(fence_one, fence_other, 0.0, step)
 
 
-def panel_width(boards: Iterable[Mm], overlap_of_each: Mm) -> Mm:
-    """Width of a panel of boards that are joined edge to edge."""
-    widths = list(boards)
-    return sum(widths) - (len(widths) - 1) * overlap_of_each
-
-
 def board_width(wanted_panel: Mm, boards: int, overlap_of_each: Mm) -> Mm:
     """Width of each board of a panel made of equal boards.
 

@@ -15,7 +15,7 @@ from drawerwright.strength.bounds import Bounds
 from drawerwright.strength.corner_strength import CornerStrength, Parting, corner_strength
 from drawerwright.strength.corner_wood import CornerWood, corner_wood
 from drawerwright.strength.drawer_corners import DrawerEnd
-from drawerwright.wood.sourced import Provenance, Source, least_sure
+from drawerwright.wood.sourced import Source
 from drawerwright.wood.stock import Stock
 
 
@@ -74,11 +74,6 @@ class EndStrength:
             return None
         sides_stand = self.key.orientation is Orientation.FRONTS_FLAT
         return PartKind.LEFT if on_upright == sides_stand else self.piece
-
-    @property
-    def sureness(self) -> Provenance:
-        """What its figures may claim."""
-        return least_sure(*self.sources)
 
 
 def end_strengths(drawer: AssembledDrawer, made: Mapping[CornerKey, MadeCorner]) -> tuple[EndStrength, ...]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from drawerwright.basics.errors import InvalidValueError
@@ -145,11 +144,6 @@ class LoadedBottom:
     def holds(self) -> bool:
         """Whether it keeps both limits."""
         return not self.sags and self.stress_share <= 1
-
-
-def thinnest_that_holds(bottoms: Iterable[LoadedBottom]) -> LoadedBottom | None:
-    """The thinnest of some bottoms that keeps its limits, None where none does."""
-    return next((each for each in sorted(bottoms, key=lambda one: one.thickness) if each.holds), None)
 
 
 _MEASURES = {"width": phrase("width"), "length": phrase("length"), "thickness": phrase("thickness")}

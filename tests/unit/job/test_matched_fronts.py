@@ -16,7 +16,7 @@ EXAMPLE = Path(__file__).parents[3] / "examples" / "music-school.yaml"
 
 def test_matched_fronts_hang_as_they_lay_on_the_sheet() -> None:
     plan = plan_job(read_job(EXAMPLE.read_text("utf-8")))
-    (bank,) = [bank for bank in plan.job.banks if bank.matches_fronts]
+    (bank,) = [bank for bank in plan.job.banks if bank.match is not None]
     hanging = [box.name for box in bank.boxes]
     (stock,) = [stock for stock in plan.stocks if stock.blanks.matched]
     assert referee.check(stock.sheets) == []

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.lengths import LengthStyle
 from drawerwright.job.bearing_bottom import bear, sag_limit
-from drawerwright.strength.bottom_load import LoadedBottom, thinnest_that_holds
+from drawerwright.strength.bottom_load import LoadedBottom
 from drawerwright.strength.plate import Patch, Rigidity, Supports, bend
 from drawerwright.strength.sag_limit import SagLimit
 from drawerwright.wood.board import board_bending, board_density
@@ -102,15 +102,6 @@ def test_the_edges_carry_no_less_than_their_share(
     """The greatest force on a millimetre is at least the mean over all four edges."""
     one = bottom(width, length, thick, load)
     assert one.edge_force > 9.80665 * load / (2 * (width + length))
-
-
-def test_of_several_the_thinnest_that_holds_is_found() -> None:
-    boards = [bottom(600, 500, thick, 25) for thick in (12.0, 4.0, 9.2, 6.4)]
-    found = thinnest_that_holds(boards)
-    assert found is not None
-    assert found.thickness == 9.2
-    assert not any(each.holds for each in boards if each.thickness < 9.2)
-    assert thinnest_that_holds([bottom(600, 500, 4, 60)]) is None
 
 
 def test_the_limit_is_the_lesser_of_both() -> None:

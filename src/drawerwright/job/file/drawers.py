@@ -30,9 +30,6 @@ from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.plain_joint import ChosenJoint
 from drawerwright.wood.stock import Stock
 
-SAME_OVERLAY: Mm = 0.005
-"""Overlays that differ by less are one."""
-
 
 class DrawerMaker:
     """Makes boxes from the entries of a file; every fault goes to the builder of that file."""

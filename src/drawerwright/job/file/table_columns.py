@@ -18,8 +18,6 @@ HEAD_WITHIN = 20
 """The head is looked for in so many rows from the top: above it there may be a title."""
 LEAST_MATCHES = 2
 """A row with fewer known headings is no head."""
-COUNT_WORDS = ("number", "nummer", "count", "qty", "quantity", "pieces", "anzahl", "stück", "menge")
-"""Headings of a column that says how many."""
 Unit = Literal["mm", "in"]
 Holds = Literal["text", "load", "price"]
 _LOAD_UNITS: dict[str, Unit] = {"kg": "mm", "lb": "in", "lbs": "in"}

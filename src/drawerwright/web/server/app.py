@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Awaitable, Callable, Iterable
+from collections.abc import Callable, Iterable
 from contextlib import suppress
 from http import HTTPStatus
 from typing import Any
@@ -181,6 +181,3 @@ def _error_page(request: Request, text: str, status: int) -> Response:
         set_reader(request)
     template = "error_fragment.html" if "hx-request" in request.headers else "error.html"
     return shop_of(request).renderer.page(request, template, {"text": text, "status": status}, status=status)
-
-
-Handler = Callable[[Request], Awaitable[Response]]
