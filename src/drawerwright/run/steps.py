@@ -388,6 +388,7 @@ class _Writer:
                 phrase("Fit runners, fronts and pulls"),
                 phrase("carcase"),
                 work,
-                (sum(len(each.parts) for each in fronts) + len(self.given.false_fronts))
+                len(self.given.runner_lines) * self.given.rates.runners
+                + (sum(len(each.parts) for each in fronts) + len(self.given.false_fronts))
                 * self.given.rates.applied_front,
             )

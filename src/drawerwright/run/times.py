@@ -41,6 +41,8 @@ class Rates:
     """For one drawer."""
     rail: float = 4.0
     """To cut and fix one for folders."""
+    runners: float = 10.0
+    """To fit one pair, in the carcase and on the drawer."""
     applied_front: float = 6.0
     banding_m_per_min: float = 1.2
 

@@ -131,6 +131,8 @@ class RatesEntry(Entries):
     """Glue up a drawer."""
     rail: Minutes = _STANDARD_RATES.rail
     """Cut and fix a rail for folders."""
+    runners: Minutes = _STANDARD_RATES.runners
+    """Fit a pair of runners."""
     applied_front: Minutes = _STANDARD_RATES.applied_front
     """Fit an applied front."""
     banding_m_per_min: Pace = _STANDARD_RATES.banding_m_per_min

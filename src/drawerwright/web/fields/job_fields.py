@@ -257,6 +257,7 @@ def _time_fields() -> tuple[Field, ...]:
         "scoop": _("Scoop in a front (min)"),
         "rail": _("Rail for folders (min)"),
         "glue_up": _("Glue up a drawer (min)"),
+        "runners": _("Fit a pair of runners (min)"),
         "applied_front": _("Fit an applied front (min)"),
         "banding_m_per_min": _("Edge banding (m/min)"),
     }
