@@ -62,7 +62,7 @@ from drawerwright.sheets.patterns import Cut, Offcut, PlacedBand, PlacedLoose, S
 
 ABOVE, BELOW = 4.0, 5.0
 """From the drawing to the foot of its headline and to its key (mm)."""
-DETAILS = 0.7
+DETAILS = 0.85
 """Sizes below a name are set smaller: they stand in the lists as well."""
 LONG = 1.3
 """A sheet longer than so many times its width gets a page that lies on its side."""

@@ -10,7 +10,7 @@ from typing import Literal
 from drawerwright.basics.errors import InvalidValueError, NoPlanError
 from drawerwright.basics.lengths import Mm, millimetres
 from drawerwright.basics.phrases import phrase
-from drawerwright.sheets.blanks import LooseDemand, MatchedSet, StripDemand
+from drawerwright.sheets.blanks import LooseDemand, MatchedSet, StripDemand, name_of
 from drawerwright.sheets.grid import planned_length
 from drawerwright.sheets.plan import PlanProgress, find_plan, plan_sheets
 from drawerwright.sheets.problem import SheetPlan, SheetProblem
@@ -135,13 +135,27 @@ def _changed(plan: SheetPlan, change: str, problem: SheetProblem, time_limit: fl
         other = plan_sheets(problem, time_limit=time_limit)
     except NoPlanError as error:
         if not _allows_all(problem, plan):
-            return Alternative(change, None, None, str(error))
+            return Alternative(change, None, None, _why_not(error, problem))
         other = plan
     if _dearness(other) > _dearness(plan) and _allows_all(problem, plan):
         other = plan
     if plan.cost is None or other.cost is None:
         return Alternative(change, other, float(plan.figures.new_sheets - other.figures.new_sheets))
     return Alternative(change, other, plan.cost - other.cost, saves_money=True)
+
+
+def _why_not(error: NoPlanError, problem: SheetProblem) -> str:
+    """Why there is no plan, in a line: of parts that fit nowhere, each of which the error tells, the first."""
+    parts: list[StripDemand | LooseDemand] = [*problem.strips, *problem.loose]
+    misfits = [name_of(part) for part in parts if part.key in error.keys]
+    match misfits:
+        case []:
+            return str(error)
+        case [name]:
+            return phrase("{name} fits on none of these sheets", name=name)
+    return phrase(
+        "{name} and {count} more fit on none of these sheets", name=misfits[0], count=len(misfits) - 1
+    )
 
 
 def _allows_all(problem: SheetProblem, plan: SheetPlan) -> bool:

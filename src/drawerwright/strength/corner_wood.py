@@ -29,7 +29,7 @@ ROLLING = Source(phrase("Wood Handbook, ch. 5, rolling shear"), Provenance.MEMOR
 END_SHARE = Bounds(0.1, 0.25)
 """What a glue line on end grain holds, as a share of what the wood bears in shear along its grain."""
 END_GLUE = Source(phrase("Wood Handbook, ch. 10, end-grain joints"), Provenance.MEMORY)
-_PLYWOOD = Source(phrase("plywood's veneers: no source for their strength"), Provenance.ASSUMED)
+_PLYWOOD = Source(phrase("plywood's veneers"), Provenance.ASSUMED)
 
 
 @dataclass(frozen=True, slots=True)

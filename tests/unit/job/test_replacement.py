@@ -77,5 +77,5 @@ def test_it_is_one_page(plan: JobPlan, label: str) -> None:
     assert max(int(count) for count in re.findall(rb"/Type\s*/Pages\s*/Count\s+(\d+)", pdf)) == 1
     assert replacement_lines(made)[0].startswith("From the rack: ")
     style = made.draft.job.style  # a size is written as everywhere else
-    size = f"{style.show(made.part.blank_length)} × {style.show(made.part.blank_width)}."
+    size = f"{style.show(made.part.blank_length, with_unit=False)} × {style.show(made.part.blank_width)}."
     assert style.say(replacement_lines(made)[1]).endswith(f"cut to {size}")

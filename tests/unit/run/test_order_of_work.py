@@ -195,7 +195,8 @@ def test_grooves_at_another_height_are_cut_at_a_setting_of_their_own() -> None:
 
 
 @pytest.mark.parametrize(
-    "rate", ["sheet", "saw_cut", "saw_setting", "router_setting", "test_cut", "pull_hole", "glue_up", "runners"]
+    "rate",
+    ["sheet", "saw_cut", "saw_setting", "router_setting", "test_cut", "pull_hole", "glue_up", "runners"],
 )
 def test_work_that_takes_longer_makes_the_day_longer_by_how_often_it_is_done(
     plan: JobPlan, rate: str

@@ -22,7 +22,7 @@ from drawerwright.run.gluing import LOST, SPREAD
 def closing_page(plan: JobPlan, others: tuple[PacketTable, ...] = ()) -> DrawerPage:
     """Assumptions, sources, versions; `others` are what was compared before the settings were chosen."""
     rows = tuple((row.name, row.words, row.ask) for row in known_rows(plan.draft, None))
-    heads = phrase("What"), phrase("Known of it"), phrase("What to do")
+    heads = phrase("What"), phrase("What is known"), phrase("What to do")
     count = 3 if any(ask for _name, _words, ask in rows) else 2
     known = PacketTable(
         heads[:count],
@@ -80,5 +80,5 @@ def _assumed(plan: JobPlan) -> Iterator[tuple[str, str]]:
     if plan.job.banks:
         yield (
             phrase("Boards of the carcase and its plinth in the views: usual sizes"),
-            phrase("no job knows them"),
+            phrase("no job states them"),
         )

@@ -238,8 +238,17 @@ class _Papers:
     def _fences(self) -> PacketTable:
         fences = self.plan.draft.fences
         rows = []
+        note = [choice_in_words(fences)]
         for compared in compared_plans(fences):
             plan, neck = compared.plan, compared.plan.thinnest_neck
+            if compared.broken_limit:
+                note.append(
+                    phrase(
+                        "{name}: {text}",
+                        name=compared.name,
+                        text=phrase("{words}.", words=compared.broken_limit),
+                    )
+                )
             rows.append(
                 (
                     *((compared.cutter,) if self._has_several_cutters else ()),
@@ -249,7 +258,7 @@ class _Papers:
                     ", ".join(self.lengths.bare(position) for position in plan.positions),
                     "" if neck is None else self.lengths.bare(neck),
                     self.lengths.bare(plan.lip_error),
-                    compared.standing,
+                    compared.short_standing,
                 )
             )
         return PacketTable(
@@ -265,7 +274,7 @@ class _Papers:
             ),
             tuple(rows),
             title=phrase("Fence positions compared"),
-            note=choice_in_words(fences),
+            note=joined(note, " "),
             align=(
                 *(("left",) if self._has_several_cutters else ()),
                 *("left", "left", "right", "left", "right", "right", "left"),

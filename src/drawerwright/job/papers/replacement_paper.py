@@ -33,7 +33,7 @@ def replacement_lines(made: Replacement) -> tuple[str, ...]:
             "{part}: {stock}, cut to {length} × {width}.",
             part=part.label,
             stock=part.stock.name,
-            length=style.written(part.blank_length),
+            length=style.show(part.blank_length, with_unit=False),
             width=style.written(part.blank_width),
         ),
     )

@@ -11,6 +11,8 @@ from drawerwright.job.planning.draft import CutterFences
 from drawerwright.run.fence_plans import FencePlan, FenceRoutine
 from drawerwright.run.fencing import FenceChoice
 
+BREAKS_A_LIMIT = phrase("breaks a limit")
+
 
 @dataclass(frozen=True, slots=True)
 class ComparedPlan:
@@ -34,12 +36,27 @@ class ComparedPlan:
         return self.plan.routine.meaning
 
     @property
+    def broken_limit(self) -> str:
+        """Which limit it breaks; empty where it keeps all."""
+        if self.plan.keeps_limits:
+            return ""
+        broken = (split.broken_limit for split in self.plan.splits if split.broken_limit)
+        return next(broken, BREAKS_A_LIMIT)
+
+    @property
     def standing(self) -> str:
         """Whether it is used, whether any plan has fewer positions, and which limit it breaks if it does."""
+        return self._standing(self.broken_limit)
+
+    @property
+    def short_standing(self) -> str:
+        """The same for a narrow column: only whether it breaks a limit."""
+        return self._standing(BREAKS_A_LIMIT)
+
+    def _standing(self, broken_limit: str) -> str:
         marks: list[str] = [phrase("used")] if self.is_used else []
         if not self.plan.keeps_limits:
-            broken = (split.broken_limit for split in self.plan.splits if split.broken_limit)
-            marks.append(next(broken, phrase("breaks a limit")))
+            marks.append(broken_limit)
         elif self.plan.is_proven:
             marks.append(phrase("fewest, proven"))
         elif self.is_used:

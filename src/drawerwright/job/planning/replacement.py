@@ -108,7 +108,9 @@ def _at_hand(cut: SheetPlan) -> tuple[SheetSize, ...]:
     left = list(left_after(cut, 1))
     own = [
         SheetSize(
-            phrase("offcut {number} of sheet {sheet}", number=number, sheet=sheet),
+            phrase("offcut of sheet {sheet}", sheet=sheet)
+            if len(layout.kept_offcuts) == 1
+            else phrase("offcut {number} of sheet {sheet}", number=number, sheet=sheet),
             offcut.length,
             offcut.width,
             None,
