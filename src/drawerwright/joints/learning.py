@@ -141,8 +141,8 @@ class _Site:
     place: Place
     reading: TakenReading
     row: Row
-    offset: float = 0.0
-    noise: float = 0.0
+    offset: float = field(init=False)
+    noise: float = field(init=False)
     weight: float = 0.0
     pull: float = 0.0
 

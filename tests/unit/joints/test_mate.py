@@ -4,9 +4,10 @@ import numpy as np
 import pytest
 
 from drawerwright.basics.errors import InvalidValueError
+from drawerwright.basics.uncertain import Estimate
 from drawerwright.joints.corner import Cuts
 from drawerwright.joints.fit import seat
-from drawerwright.joints.mate import Verdict, find_middle
+from drawerwright.joints.mate import Mate, Verdict, _Line, find_middle
 from drawerwright.joints.profile import Profile, drawer_lock_profile, lock_mitre_profile
 
 
@@ -87,3 +88,78 @@ def test_straight_edges_and_half_profiles_are_refused():
         find_middle([(0, 0), (5, 0.01), (10, 0)])
     with pytest.raises(InvalidValueError, match="at least three"):
         find_middle([(0, 0), (5, 1)])
+
+
+TOOTH = ((0.0, 0.0), (3.0, 0.0), (7.0, 4.0), (20.0, 4.0))
+"""A slope of 4 by 4 about its middle at 5."""
+
+
+def line(thickness=None):
+    depths, insets = np.array(TOOTH).T
+    return _Line(depths, insets, thickness)
+
+
+@pytest.mark.parametrize(
+    ("total", "thickness", "shared", "spans"),
+    [
+        (10, None, (0, 10), 4),
+        (6, None, (0, 6), 3),
+        (30, None, (10, 20), 0),
+        (10, 6, (2, 8), 4),
+        (10, 3, (3.5, 6.5), 3),
+        (4, 6, (0, 4), 1),
+        (38, 6, (18, 20), 0),
+    ],
+)
+def test_which_depths_take_part_and_what_they_span(total, thickness, shared, spans):
+    """Down to twice the middle, or half the stock to either side of it; never beyond the readings."""
+    assert line(thickness).shared(total) == pytest.approx(shared)
+    assert line(thickness).spans(total) == pytest.approx(spans, abs=2e-3)
+
+
+def test_both_sides_of_a_middle_add_up_to_the_step():
+    sums, places = line().sums(10)
+    assert sums == pytest.approx(4)
+    assert sorted(set(places.tolist())) == pytest.approx([0, 3, 7, 10])
+    assert line().spread(10) == pytest.approx(0)
+    # About 5.5 the slope meets the level by 1 too soon at either end: sums of 4 + 0 outside, 2 × 2.5 = 5 inside.
+    assert line().spread(11) == pytest.approx(1.0)
+
+
+def test_a_joint_takes_nine_tenths_of_its_stock_and_enough_of_the_step():
+    assert line().covers(6.5, 3.49)
+    assert not line().covers(6.5, 3.51)
+    assert line(4.4).covers(4, 0.5)  # 4 of 4.4, more than 3.96
+    assert not line(4.5).covers(4, 0.5)  # less than 4.05
+
+
+@pytest.mark.parametrize(
+    ("residual", "limit", "verdict"),
+    [
+        (Estimate(0.15), 0.15, Verdict.MATES),
+        (Estimate(0.151), 0.15, Verdict.FAILS),
+        (Estimate(0.34, 0.1), 0.15, Verdict.WITHIN_READINGS),  # 1.96 times 0.1 less is 0.144
+        (Estimate(0.36, 0.1), 0.15, Verdict.FAILS),
+    ],
+)
+def test_a_gap_mates_up_to_its_limit_as_far_as_the_readings_tell(residual, limit, verdict):
+    mate = Mate(Estimate(5.0), Estimate(4.0), residual, 0.0, 0.0, 1.0, limit)
+    assert mate.verdict is verdict
+    assert (
+        Mate(Estimate(5.0), Estimate(4.0), residual, 0.0, 0.0, 1.0).limit == 0.15
+    )  # the room that glue fills
+
+
+@pytest.mark.parametrize(
+    ("hook", "uncertainty", "holds"),
+    [(0.19, 0, False), (0.21, 0, True), (0.39, 0.2, False), (0.41, 0.2, True)],
+)
+def test_a_hook_is_a_rise_that_holds_and_is_surely_there(hook, uncertainty, holds):
+    assert Mate(Estimate(5.0), Estimate(4.0), Estimate(0, uncertainty), 0.0, 0.0, hook).has_hook is holds
+
+
+def test_a_middle_must_use_four_fifths_of_the_step():
+    """A long straight tooth above the slope mates with itself perfectly, and joins nothing."""
+    mate = find_middle([(0.0, 0.0), (8.0, 0.0), (10.0, 1.0), (11.0, 4.0), (30.0, 4.3)])
+    assert mate.mid_depth.value > 9.5
+    assert mate.hook == pytest.approx(4.3)
