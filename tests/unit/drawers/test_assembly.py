@@ -139,3 +139,14 @@ def test_holes_are_marked_on_the_front_itself(orientation: Orientation) -> None:
     assert hole.from_left == pytest.approx(210 if orientation is Orientation.FRONTS_FLAT else 207)
     assert hole.above_front == pytest.approx(82)
     assert hole.above_opening == pytest.approx(126 + 82)
+
+
+def test_each_end_of_a_front_has_the_corner_of_its_own_lip() -> None:
+    """7 beyond the left side and 3 beyond the right one; the back is flush with both."""
+    drawer = assemble(replace(BOX, lip_right=3.0))
+    front, back = drawer[PartKind.FRONT], drawer[PartKind.BACK]
+    assert [end.corner.lip for end in front.part.ends] == [7.0, 3.0]
+    assert [end.corner.lip for end in back.part.ends] == [0.0, 0.0]
+    assert (front.bounds[0][0], front.bounds[1][0]) == (-7.0, 423.0)
+    left, right = drawer[PartKind.LEFT].part, drawer[PartKind.RIGHT].part
+    assert [sorted(end.corner.lip for end in side.ends) for side in (left, right)] == [[0.0, 7.0], [0.0, 3.0]]

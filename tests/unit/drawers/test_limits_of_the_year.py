@@ -224,6 +224,29 @@ def test_a_finding_about_the_year_begins_at_its_limit(limit: Limit) -> None:
     assert limit.code in {found.code for found in limit.of(limit.bad)}
 
 
+@pytest.mark.parametrize(
+    ("found", "told", "remedy"),
+    [
+        # 0.2 is left of each gap; 0.5 is wanted, and 0.2 for the saw.
+        (above_front(0.2), "0.2 mm is left", "a gap of 2.0 mm today, of which 0.2 mm"),  # 1.27 + 0.7
+        (above_sides(0.2), "0.2 mm is left", "Leave 2.0 mm above the sides, of which 0.2 mm"),
+        # A bottom of 404 grows by 2.68; it ends 0.5 inside the back's outer face. 0.3 more is wanted at either end.
+        (
+            behind(0.2),
+            "0.2 mm is left",
+            "Leave at least 2.7 mm behind the box, give the bottom a clearance of at least 1.6",
+        ),
+        # 3 of room, 2.25 of shrinking and 2 to be held by are more than half of 14.
+        (held_in_groove(1.5), "it then reaches 1.5 mm into", "grooves 7.3 mm deep would take more than half"),
+        (room_in_grooves(-1.0), "grows by 2.3 mm", "Give it a clearance of at least 2.3 mm, slide it in"),
+    ],
+)
+def test_what_to_change_follows_from_the_movement(found: Iterable[Finding], told: str, remedy: str) -> None:
+    last = list(found)[-1]
+    assert told in last.text
+    assert remedy in last.remedy
+
+
 def test_wood_that_never_moves_has_no_year() -> None:
     still = Climate("still", USUAL_CLIMATE.dry, USUAL_CLIMATE.dry)
     duty = Duty(stated_climate=still)

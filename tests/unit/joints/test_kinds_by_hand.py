@@ -14,6 +14,7 @@ from shapely import Polygon
 
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.joints import law
+from drawerwright.joints.bench_place import BenchPlace
 from drawerwright.joints.comb import EdgeLayer, JoinedEdge
 from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.holding import PullOff
@@ -21,6 +22,7 @@ from drawerwright.joints.jigs import Stretch, StripPart
 from drawerwright.joints.joint import joint_of
 from drawerwright.joints.kinds.finger.finger_findings import row_faults
 from drawerwright.joints.kinds.finger.finger_row import FingerRow, whole_widths
+from drawerwright.joints.kinds.finger.finger_work import finger_work
 from drawerwright.joints.kinds.finger.row_doubt import RowDoubt
 from drawerwright.joints.plain_joint import PlainCorner, plain_joint
 from drawerwright.joints.reach import Reach
@@ -208,6 +210,37 @@ def test_the_combs_of_a_row_stand_up_from_a_broken_edge() -> None:
         assert comb.is_valid
         assert comb.bounds == close((0.0, -depth, 70.0, depth))
         assert comb.area == close(70 * 2 * depth - notches * depth)
+
+
+def test_work_for_a_row_of_fingers() -> None:
+    """6 fingers and 5 leave 5 + 6 notches, 10.2 wide: two passes of a kerf of 6 each. Either piece is notched as
+    deep as the other is thick, 15 and 12: 13.5 on average. Two ends are held together, so half of both counts."""
+    _set_up, cut = finger_work(ROW, CornerGeometry(15.0, 12.0), 6.0, BenchPlace(100.0))
+    assert cut.passes == 11 * 2 / 2
+    assert cut.metres == close(22 * 0.0135 / 2)
+
+
+@pytest.mark.parametrize(
+    ("name", "given", "is_refused"),
+    [
+        ("finger", {"finger": 0.5}, False),
+        ("finger", {"finger": 0.0}, True),
+        ("finger", {"clearance": 0.0}, False),
+        ("finger", {"clearance": -0.01}, True),
+        ("rebate", {"depth": 0.01}, False),
+        ("rebate", {"depth": 0.0}, True),
+        ("rebate", {"finger": 1.0}, True),
+    ],
+)
+def test_a_measure_is_more_than_nothing_where_it_may_not_be_none(
+    name: str, given: dict[str, float], is_refused: bool
+) -> None:
+    joint = plain_joint(name)
+    if is_refused:
+        with pytest.raises(InvalidValueError):
+            joint.checked(given)
+    else:
+        assert joint.checked(given) == tuple(given.items())
 
 
 def test_what_adds_up_along_a_row() -> None:

@@ -163,3 +163,21 @@ def test_a_middle_must_use_four_fifths_of_the_step():
     mate = find_middle([(0.0, 0.0), (8.0, 0.0), (10.0, 1.0), (11.0, 4.0), (30.0, 4.3)])
     assert mate.mid_depth.value > 9.5
     assert mate.hook == pytest.approx(4.3)
+
+
+@pytest.mark.parametrize("size", [0.1, 0.2])
+def test_uncertain_readings_find_the_gap_that_exact_ones_have(size):
+    """A bulge of one sign on either side of the middle: what lies opposite adds up, so the gap is twice it."""
+    depths = np.linspace(0.0, 14.0, 141)
+    bulge = sum(np.exp(-(((depths - place) / 0.5) ** 2) / 2) for place in (2.0, 8.0))
+    points = list(
+        zip(depths.tolist(), (np.interp(depths, *np.array(TOOTH).T) + size * bulge).tolist(), strict=True)
+    )
+    exact, read = find_middle(points), find_middle(points, uncertainty=0.01)
+    assert read.mid_depth.value == pytest.approx(exact.mid_depth.value, abs=0.03)
+    assert exact.residual.value == pytest.approx(2 * size, rel=0.1)
+    assert read.residual.value == pytest.approx(exact.residual.value, rel=0.15)
+    assert abs(read.touches_at - 5.0) == pytest.approx(3.0, abs=0.3)
+    assert read.verdict is Verdict.FAILS
+    assert read.smoothed is None
+    assert read.residual.uncertainty < 0.03

@@ -232,6 +232,8 @@ def test_an_area_has_no_sign() -> None:
         # The highest of two ridges is the hook; beyond it the corner is out of it.
         ([1, 9, 0, 5, 2, 2], 4.0, 0.1, (2.0, 2.0, 0.0, True)),
         ([1, 4, 0, 5, 2, 2], 4.0, 0.1, (4.0, 5.0, 2.0, True)),
+        # Of two places as deep, with a rise between them, the further in is the seat.
+        ([5, 6, 2, 3, 2, 4], 4.0, 0.1, (4.0, 4.0, 2.0, True)),
     ],
 )
 def test_the_deepest_seat_of_a_curve(

@@ -86,12 +86,15 @@ def test_which_readings_take_part() -> None:
     assert readings.part(5.0).sum() == 11
     assert readings.part(2.0).sum() == 6
     assert Readings(DEPTHS, TOOTH, U).part(5.0).all()
+    assert readings.piece == pytest.approx(1.2 * 0.2)  # readings stand 0.2 apart
+    assert Readings(DEPTHS / 100, TOOTH, U).piece == 0.02  # no piece is narrower
 
 
 def test_rough_knots_are_those_of_the_edge() -> None:
     """A slope from 4 to 6 has its knots 1 from the middle. Nothing is left over: its score is 2 + 3 pieces times the
     logarithm of 31, and what took no part is added."""
-    first, *_ = _chains(Readings(DEPTHS, TOOTH, U), 5.0)
+    first, second, *_ = _chains(Readings(DEPTHS, TOOTH, U), 5.0)
+    assert second[0] == pytest.approx(8 * math.log(31), abs=1e-6)
     assert first == (pytest.approx(5 * math.log(31), abs=1e-6), (1.0,))
     half = _chains(Readings(DEPTHS, TOOTH, U, half=2.01), 5.0)
     assert half[0] == (pytest.approx(10 + 5 * math.log(31), abs=1e-6), (1.0,))
