@@ -6,13 +6,14 @@ JOB    ?= examples/music-school.yaml
 OUT    ?= build/music-school
 
 .DEFAULT_GOAL := help
-.PHONY: help plan serve test lint types contract collected pytest fuzz browser npm frontend fonts words tables validation docs screenshots lock lowest clean
+.PHONY: help plan serve test lint types contract collected pytest fuzz fuzz-guided browser npm frontend fonts words tables validation docs screenshots lock lowest clean
 
 help:
 	@echo "make plan   set up $(VENV) with the drawerwright command, and plan the example job into $(OUT)"
 	@echo "make serve  open the app in the browser"
 	@echo "make test   run every check: lint, types, rooms, unit, validation, functional, doc examples"
 	@echo "make fuzz   try random input at every door; SECONDS=600 for each, TARGETS=\"jobs requests\" for some, KEEP=--keep to count"
+	@echo "make fuzz-guided  the same at some doors with atheris, which goes where a text reaches something new (Linux)"
 	@echo "make frontend     take the pages' scripts into this source tree (needs npm)"
 	@echo "make fonts        cut the papers' typeface down to the pages' font files"
 	@echo "make words        renew the gettext catalogue after changing a text of the pages"
@@ -80,6 +81,13 @@ KEEP ?=
 fuzz: $(VENV)/dev.stamp npm
 	PYTHONPATH=src:tests $(BIN)/python -W ignore -m fuzz --seconds $(SECONDS) $(KEEP) $(TARGETS)
 
+$(VENV)/fuzz.stamp: requirements/fuzz.txt $(VENV)/dev.stamp
+	$(PIP) --require-hashes -r requirements/fuzz.txt
+	touch $@
+
+fuzz-guided: $(VENV)/fuzz.stamp
+	PYTHONPATH=src:tests $(BIN)/python -W ignore -m fuzz.guided --seconds $(SECONDS) $(KEEP) $(TARGETS)
+
 # The browser without windows halves the time of the browser tests, so it is fetched where that is possible.
 APT := DEBIAN_FRONTEND=noninteractive timeout 120 apt-get install -y -qq --no-install-recommends
 browser:
@@ -133,6 +141,7 @@ lock:
 	uv pip compile --quiet --generate-hashes --no-emit-index-url --universal --python-version 3.11 pyproject.toml --extra scan --group dev -c requirements/runtime.txt -c requirements/build.txt -o requirements/dev.txt
 	uv pip compile --quiet --generate-hashes --no-emit-index-url --universal --python-version 3.11 pyproject.toml --extra scan -c requirements/dev.txt -o requirements/scan.txt
 	uv pip compile --quiet --generate-hashes --no-emit-index-url --universal --python-version 3.11 --group frontend -o requirements/frontend.txt
+	uv pip compile --quiet --generate-hashes --no-emit-index-url --universal --python-version 3.11 --group fuzz -o requirements/fuzz.txt
 	uv pip compile --quiet --generate-hashes --no-emit-index-url --universal --python-version 3.11 --group fonts -c requirements/dev.txt -o requirements/fonts.txt
 	uv pip compile --quiet --generate-hashes --no-emit-index-url --universal --python-version 3.11 --group docs -o requirements/docs.txt
 

@@ -31,6 +31,7 @@ def names(requirements: list[str]) -> set[str]:
         ("dev", RUNTIME + SCAN + GROUPS["dev"]),
         ("scan", RUNTIME + SCAN),
         ("frontend", GROUPS["frontend"]),
+        ("fuzz", GROUPS["fuzz"]),
         ("fonts", GROUPS["fonts"]),
         ("docs", GROUPS["docs"]),
     ],
