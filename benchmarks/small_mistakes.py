@@ -9,6 +9,8 @@ A change that nobody could notice with a rule is no mistake, and is left out by 
 * **How finely or how far something is sought**: a whole number of ten or more (slices, draws, tries), of which one more
   is a tenth at most; the digits to which something is rounded; rows of trial values, that is the numbers of a
   `linspace`, `geomspace` or `arange` and lists of four numbers or more.
+* **How a search goes on**: functions of `SEARCHES`, which say where an iteration begins, how far its next step goes, or
+  what need not be looked at; what comes out is judged by another function, and is the same with any of them.
 * **Words**: what is written in a sentence, and functions that return nothing else. Sentences are read, not computed.
 * **Guards of the program itself**: `assert`, `strict=`, the words and the way of an error, `TYPE_CHECKING`, aliases of
   types, what decorates a class.
@@ -61,6 +63,12 @@ OF_WORDS = {
     "list[Phrase]",
     "Iterator[Phrase]",
 }
+SEARCHES = {
+    "joints/clash.py": {"_hopeful", "_hopeful_cells"},  # rule out most engagements before all are looked at
+    "joints/chain.py": {"begin", "least_squares"},  # the start, and steps of Levenberg and Marquardt
+    "joints/roughness.py": {"_moved"},  # steps of Gauss and Newton
+}
+"""By file, functions by their own names."""
 COUNTING = {"len", "count", "index", "bit_length"}
 Function = tuple[str, str]
 """A file below the program's folder, and the qualified name of a function in it; "" for what stands outside all."""
@@ -120,7 +128,12 @@ class Changes(ast.NodeTransformer):
 
     def visit_FunctionDef(self, node: ast.FunctionDef) -> ast.AST:
         returned = ast.unparse(node.returns) if node.returns else ""
-        if returned in OF_WORDS or (returned == "str" and node.name.endswith(("words", "text", "remedy"))):
+        searches = SEARCHES.get("/".join(self.file.parts[-2:]), ())
+        if (
+            node.name in searches
+            or returned in OF_WORDS
+            or (returned == "str" and node.name.endswith(("words", "text", "remedy")))
+        ):
             return node
         self._functions.append(".".join((*self._above, node.name)))
         self._above += [node.name, "<locals>"]
