@@ -10,6 +10,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from drawerwright.sheets.problem import LaterAim
+from drawerwright.sheets.solver.clock import now
 from drawerwright.sheets.solver.columns import FilledSheet
 from drawerwright.sheets.solver.filling.stacks import GivenUpError
 from drawerwright.sheets.solver.outcome import Outcome, Watch
@@ -23,15 +24,17 @@ from drawerwright.sheets.solver.whole.columns_first import SURE, ColumnsFirst, i
 
 COUNTING_SHARE, MASTER_SHARE = 0.8, 0.4
 """Shares of the time for whole columns that parts of several widths share, and of it for what parts are worth there."""
-FIRST_SHARE, SOON, ONE_SIZE_SHARE, REPACKING_SHARE = 0.02, 0.1, 0.4, 0.8
-"""Shares of it for sheets of the first plan emptied and filled anew: before the bound is looked for, which often says
-that there is nothing to be found; after it; and after counting, first those of one size each."""
+FIRST_TURN, FIRST_COUNT = 0.04, 0.12
+"""Shares of it for sheets of the first plan emptied and filled anew, before the bound is looked for, and for the first
+count of whole columns, by which small tasks are done."""
+LONGER_IN_VAIN = 1.5
+"""How much longer sheets are filled anew after a time that led to nothing better."""
+ONE_SIZE_TURN, ONE_SIZE_SHARE = 2, 0.4
+"""Turn before which sheets of one size each are tried alone, and share of the time for that."""
 AT_ONCE_SHARE, AT_ONCE_SHARE_OF_LARGE = 0.2, 0.5
 """Share of it for a plan that fills one sheet after the other, where one is known, and of a large task, for which
 there is hardly time for anything better; its last sheets are then made at once."""
 
-EARLY_SHARE = 0.3
-"""Share of it for counting before sheets are filled anew for long: small tasks are done by then."""
 QUICK_GAIN = 0.5
 """Share of the bound that divided columns must gain to be asked for again, where the cost is known and whole ones tell
 sooner whether it is kept."""
@@ -51,31 +54,17 @@ def search_in_columns(
         found.offer(sheets)
     by_width = is_by_width(task)
     counting = watch if by_width else watch.within(watch.seconds * COUNTING_SHARE)
-    master = aside = None
-    if by_width:  # kept aside: a plan known to be good would narrow what is counted
-        aside = fill_sheets(
-            task, task.areas, give_up=watch.within(watch.seconds * AT_ONCE_SHARE_OF_LARGE).is_over
-        )
+    master: Master | None = None
+    if by_width:
+        soon = watch.within(watch.seconds * AT_ONCE_SHARE_OF_LARGE)
+        aside = fill_sheets(task, task.areas, give_up=soon.is_over)
+        holds_all = _Counting(found, watch).go_on()
+        found.offer(aside)  # only now: a plan known to be good would narrow what is counted
     else:
         found.offer(_at_once(task, found, counting))
-        repacking = Repacking(found, random.Random(len(task.demand)))
-        repacking.run(counting.within(counting.seconds * FIRST_SHARE))
-        if not found.is_done or found.best is None:
-            master = Master(task)
-            master.add_sheets(found.best or ())
-            soon = counting.within(counting.seconds * MASTER_SHARE)
-            master.generate(soon.deadline, cancelled=watch.cancelled)
-            found.raise_bound(master.bound)
-            repacking.run(counting.within(counting.seconds * SOON))
-            early = counting.within(counting.seconds * EARLY_SHARE)
-            if not _counted(task, found, early, master):
-                return Outcome(None, 0, found.bound)
-            if not found.is_done or found.best is None:
-                repacking.begin_with_one_size(counting.within(counting.seconds * ONE_SIZE_SHARE))
-                repacking.run(counting.within(counting.seconds * REPACKING_SHARE))
-    if not _counted(task, found, counting, master):
+        holds_all, master = _in_turns(found, counting)
+    if not holds_all:
         return Outcome(None, 0, found.bound)
-    found.offer(aside)
     best = [found.best] if found.best is not None else []
     return search(task, watch, least_bound=found.bound, aims=aims, known=best, master=master)
 
@@ -90,24 +79,80 @@ def _at_once(task: Task, found: BestSoFar, watch: Watch) -> Sequence[FilledSheet
     return fill_sheets(task, task.areas, give_up=watch.within(watch.seconds * AT_ONCE_SHARE).is_over)
 
 
-def _counted(task: Task, found: BestSoFar, watch: Watch, master: Master | None) -> bool:
-    """Better plans by counting columns first, for `found`; False where no number of sheets holds all parts."""
-    if found.is_done and found.best is not None:
+def _in_turns(found: BestSoFar, watch: Watch) -> tuple[bool, Master | None]:
+    """Sheets filled anew and columns counted in turn, each time for twice as long: nobody knows which is sooner.
+
+    Where sheets filled anew led to nothing better the last time, they are given less of it. False where no number of
+    sheets holds all parts; with it the programme that was made on the way.
+    """
+    repacking = Repacking(found, random.Random(len(found.task.demand)))
+    counting: _Counting | None = None
+    seconds, counting_seconds = watch.seconds * FIRST_TURN, watch.seconds * FIRST_COUNT
+    turn, is_patient = 0, True
+    while not _is_settled(found) and not watch.is_over():
+        if turn == ONE_SIZE_TURN:
+            repacking.begin_with_one_size(watch.within(watch.seconds * ONE_SIZE_SHARE))
+        if is_patient:
+            before = repacking.gains
+            is_patient = repacking.run(watch.within(seconds))
+            seconds *= 2 if repacking.gains > before else LONGER_IN_VAIN
+        if _is_settled(found):
+            break
+        if counting is None:
+            master = Master(found.task)
+            master.add_sheets(found.best or ())
+            soon = watch.within(watch.seconds * MASTER_SHARE)
+            master.generate(soon.deadline, cancelled=watch.cancelled)
+            found.raise_bound(master.bound)
+            counting = _Counting(found, watch, master)
+        elif counting.is_last and not is_patient:
+            break
+        if not counting.go_on(counting_seconds):
+            return False, counting.master
+        counting_seconds, turn = 2 * counting_seconds, turn + 1
+    return True, counting.master if counting is not None else None
+
+
+def _is_settled(found: BestSoFar) -> bool:
+    return found.is_done and found.best is not None
+
+
+class _Counting:
+    """Columns counted first, for `found`: it goes on where it left off."""
+
+    def __init__(self, found: BestSoFar, watch: Watch, master: Master | None = None) -> None:
+        self._found, self.master, self.is_last = found, master, False
+        self._until = math.inf
+        self._watch = replace(watch, cancelled=lambda: now() > self._until or watch.cancelled())
+        self._finder: ColumnsFirst | None = None
+
+    def go_on(self, seconds: float = math.inf) -> bool:
+        """Look for better plans; False where no number of sheets holds all parts."""
+        self._until = now() + seconds
+        found = self._found
+        try:
+            finder = self._finder = self._finder or self._begun()
+            while not (_is_settled(found) or self.is_last):
+                step = finder.step(found.cost if found.best is not None else None)
+                if math.isfinite(finder.bound):  # else no columns hold the parts, which the step tells
+                    found.raise_bound(Fraction(finder.bound * (1 - SURE)))
+                if step is None:
+                    break
+                self.is_last = step.is_last
+                if step.is_last:
+                    return not step.holds_nothing
+                found.offer(_completed(found.task, step.sheets, step.missing, found.watch))
+        except GivenUpError:
+            pass  # what was found by then counts
         return True
-    try:
-        finder = ColumnsFirst(task, watch, random.Random(len(task.demand)), search)
-        if master is not None:
-            finder.begin_with(master)
-        while not (found.is_done and found.best is not None):
-            step = finder.step(found.cost if found.best is not None else None)
-            if math.isfinite(finder.bound):  # else no columns hold the parts, which the step tells
-                found.raise_bound(Fraction(finder.bound * (1 - SURE)))
-            if step is None or step.is_last:
-                return step is None or not step.holds_nothing
-            found.offer(_completed(task, step.sheets, step.missing, found.watch))
-    except GivenUpError:
-        pass  # what was found by then counts
-    return True
+
+    def _begun(self) -> ColumnsFirst:
+        finder = ColumnsFirst(
+            self._found.task, self._watch, random.Random(len(self._found.task.demand)), search
+        )
+        if self.master is not None:
+            finder.begin_with(self.master)
+        return finder
 
 
 def within_cost(task: Task, allowed: int, watch: Watch) -> Sequence[FilledSheet] | None:

@@ -39,22 +39,26 @@ class Repacking:
         self._rank = (0, 0.0)
         """What `_sheets` cost, and how full the emptiest of them is."""
         self._filled = 0
+        self.gains = 0
+        """How often something better was found."""
 
-    def run(self, watch: Watch) -> None:
-        """Go on until time is up, or until nothing better has been found for so long that it is not worth more."""
+    def run(self, watch: Watch) -> bool:
+        """Go on until time is up; False where nothing better was found for so long that it is not worth more."""
         better_at = self._filled
         while not (self._found.is_done or watch.is_over()):
             best = self._found.best
             if best is None or self._filled - better_at > max(PATIENCE, better_at):
-                return
+                return False
             rank = self._rank_of(best)
             if not self._sheets or rank < self._rank:
                 self._sheets, self._rank, better_at = best, rank, self._filled
             made = self._refilled(watch)
             rank = self._rank_of(made)
             if made and rank <= self._rank:
+                self.gains += rank < self._rank
                 self._sheets, self._rank = made, rank
                 self._found.offer(made)
+        return True
 
     def begin_with_one_size(self, watch: Watch) -> None:
         """Try each size of new sheets alone, where there are several: what is cheapest in the end may begin dearer."""

@@ -114,7 +114,7 @@ class ColumnsFirst:
                 return TriedCounts([], Counter(), True, known is None and self._is_bound)
             if not found.finished:
                 self._seconds *= 2
-            if found.columns and not self._teaches(found):
+            if found.columns and not self._teaches(found) and not self._watch.is_over():
                 return self._settle(found)
         return None
 
@@ -156,7 +156,7 @@ class ColumnsFirst:
             filling = share.fill(
                 counts, min(SECONDS_FILL, self._watch.seconds), self._watch.cancelled, self._dice
             )
-            if filling.missing:
+            if filling.missing and not self._watch.is_over():
                 self._bar(place, counts)
             missing += filling.missing
             for number, stack in filling.stacks:
@@ -170,7 +170,7 @@ class ColumnsFirst:
             sheets += made
             for stack in over:
                 missing.update(dict(stack.takes))
-            if over:
+            if over and not self._watch.is_over():
                 self._is_bound = False
                 self._programme.bar_room(
                     number,

@@ -148,7 +148,8 @@ class SharedColumns:
                 made_so = attempt(counts, seconds, stop)
                 if made_so is not None and self._area(made_so.missing) < self._area(best.missing):
                     best = made_so
-        self._fillings[counts] = best
+        if not stop():  # else it is asked again when there is more time
+            self._fillings[counts] = best
         return best
 
     def _area(self, missing: Counter[int]) -> int:
@@ -186,7 +187,13 @@ class SharedColumns:
 
     def _dived(self, counts: Counts, seconds: float, stop: Callable[[], bool]) -> Filling:
         """The columns that divided ones are surest of are taken one by one, and the rest is asked for again."""
-        until = now() + DIVE_SHARE * seconds
+        try:
+            return self._dived_into(counts, now() + DIVE_SHARE * seconds, stop)
+        finally:  # the programme is asked for all parts again, even if time was up in between
+            for row, demand in enumerate(self.demands):
+                self._program.set_row(row, float(self._task.demand[demand]))
+
+    def _dived_into(self, counts: Counts, until: float, stop: Callable[[], bool]) -> Filling:
         left = list(self._task.demand)
         room = list(counts)
         made: list[tuple[int, Stack]] = []
@@ -215,8 +222,6 @@ class SharedColumns:
                         left[demand] -= count
             if not taken:
                 break
-        for row, demand in enumerate(self.demands):
-            self._program.set_row(row, float(self._task.demand[demand]))
         return Filling(tuple(made), Counter({d: left[d] for d in self.demands if left[d]}))
 
     def _price(self, duals: NDArray[np.float64], room: Sequence[int], left: Sequence[int]) -> None:

@@ -59,7 +59,7 @@ def test_counting_columns_that_ends_without_a_plan_leaves_sheets_filled_in_turn(
     def begun(task: Task, watch: Watch, *, known: Sequence[Sequence[FilledSheet]], **_: object) -> Outcome:
         return Outcome(tuple(known[0]), sum(task.frames[sheet.frame].cost for sheet in known[0]), 0)
 
-    monkeypatch.setattr(in_columns, "_counted", lambda *_: True)
+    monkeypatch.setattr(in_columns._Counting, "go_on", lambda *_: True)
     monkeypatch.setattr(in_columns, "search", begun)
     outcome = in_columns.search_in_columns(task, Watch(math.inf))
     assert outcome is not None

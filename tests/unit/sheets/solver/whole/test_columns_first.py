@@ -10,7 +10,8 @@ import pytest
 from drawerwright.sheets.solver.clock import now
 from drawerwright.sheets.solver.columns import Frame
 from drawerwright.sheets.solver.outcome import Watch
-from drawerwright.sheets.solver.search.in_columns import search_in_columns
+from drawerwright.sheets.solver.search.best_so_far import BestSoFar
+from drawerwright.sheets.solver.search.in_columns import _Counting, search_in_columns
 from tiny_sheets import Part, fits, random_task
 
 
@@ -35,3 +36,16 @@ def test_the_cost_is_the_least_there_is_and_proven(seed: int) -> None:
     outcome = search_in_columns(task, Watch(now() + 60))
     assert outcome is not None
     assert outcome.cost == outcome.bound == cheapest(parts, task.frames, offcuts)
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_counting_goes_on_where_it_left_off(seed: int) -> None:
+    task, parts, offcuts = random_task(seed)
+    found = BestSoFar(task, Watch(now() + 60), 0)
+    counting = _Counting(found, found.watch)
+    seconds = 0.005
+    while not counting.is_last and (found.best is None or found.cost > found.bound):
+        assert counting.go_on(seconds)
+        seconds *= 1.5
+        assert seconds < 60
+    assert found.cost == cheapest(parts, task.frames, offcuts)
