@@ -22,13 +22,11 @@ from drawerwright.sheets.solver.search.repacking import Repacking
 from drawerwright.sheets.solver.task import Task, area_bound
 from drawerwright.sheets.solver.whole.columns_first import SURE, ColumnsFirst, is_by_width, suits
 
-COUNTING_SHARE, MASTER_SHARE = 0.8, 0.4
+COUNTING_SHARE, MASTER_SHARE = 0.9, 0.4
 """Shares of the time for whole columns that parts of several widths share, and of it for what parts are worth there."""
 FIRST_TURN, FIRST_COUNT = 0.04, 0.12
 """Shares of it for sheets of the first plan emptied and filled anew, before the bound is looked for, and for the first
 count of whole columns, by which small tasks are done."""
-LONGER_IN_VAIN = 1.5
-"""How much longer sheets are filled anew after a time that led to nothing better."""
 ONE_SIZE_TURN, ONE_SIZE_SHARE = 2, 0.4
 """Turn before which sheets of one size each are tried alone, and share of the time for that."""
 AT_ONCE_SHARE, AT_ONCE_SHARE_OF_LARGE = 0.2, 0.5
@@ -82,8 +80,8 @@ def _at_once(task: Task, found: BestSoFar, watch: Watch) -> Sequence[FilledSheet
 def _in_turns(found: BestSoFar, watch: Watch) -> tuple[bool, Master | None]:
     """Sheets filled anew and columns counted in turn, each time for twice as long: nobody knows which is sooner.
 
-    Where sheets filled anew led to nothing better the last time, they are given less of it. False where no number of
-    sheets holds all parts; with it the programme that was made on the way.
+    Where sheets filled anew led to nothing better the last time, they are given no more of it than then. False where no
+    number of sheets holds all parts; with it the programme that was made on the way.
     """
     repacking = Repacking(found, random.Random(len(found.task.demand)))
     counting: _Counting | None = None
@@ -95,7 +93,7 @@ def _in_turns(found: BestSoFar, watch: Watch) -> tuple[bool, Master | None]:
         if is_patient:
             before = repacking.gains
             is_patient = repacking.run(watch.within(seconds))
-            seconds *= 2 if repacking.gains > before else LONGER_IN_VAIN
+            seconds *= 2 if repacking.gains > before else 1
         if _is_settled(found):
             break
         if counting is None:
@@ -121,19 +119,16 @@ class _Counting:
     """Columns counted first, for `found`: it goes on where it left off."""
 
     def __init__(self, found: BestSoFar, watch: Watch, master: Master | None = None) -> None:
-        self._found, self.master, self.is_last = found, master, False
-        self._until = math.inf
-        self._watch = replace(watch, cancelled=lambda: now() > self._until or watch.cancelled())
+        self._found, self._watch, self.master, self.is_last = found, watch, master, False
         self._finder: ColumnsFirst | None = None
 
     def go_on(self, seconds: float = math.inf) -> bool:
         """Look for better plans; False where no number of sheets holds all parts."""
-        self._until = now() + seconds
-        found = self._found
+        until, found = now() + seconds, self._found
         try:
             finder = self._finder = self._finder or self._begun()
             while not (_is_settled(found) or self.is_last):
-                step = finder.step(found.cost if found.best is not None else None)
+                step = finder.step(found.cost if found.best is not None else None, until)
                 if math.isfinite(finder.bound):  # else no columns hold the parts, which the step tells
                     found.raise_bound(Fraction(finder.bound * (1 - SURE)))
                 if step is None:

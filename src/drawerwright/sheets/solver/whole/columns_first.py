@@ -8,11 +8,13 @@ programme's cost is a bound, and the first answer that comes out is the cheapest
 
 from __future__ import annotations
 
+import math
 import random
 from collections import Counter
 from dataclasses import dataclass
 from fractions import Fraction
 
+from drawerwright.sheets.solver.clock import now
 from drawerwright.sheets.solver.columns import FilledSheet, Stack
 from drawerwright.sheets.solver.filling.bands import BandStacks
 from drawerwright.sheets.solver.filling.stacks import StackSource
@@ -22,7 +24,7 @@ from drawerwright.sheets.solver.programme.master import Master
 from drawerwright.sheets.solver.task import Task
 from drawerwright.sheets.solver.whole.class_room import ClassRoom, Pack
 from drawerwright.sheets.solver.whole.count_programme import CountProgramme, CountsFound
-from drawerwright.sheets.solver.whole.shared_columns import SharedColumns
+from drawerwright.sheets.solver.whole.shared_columns import MISSING, Group, SharedColumns
 from drawerwright.sheets.solver.whole.sheet_classes import classes_of
 
 MOST_RELAXED = 40
@@ -31,8 +33,10 @@ GAIN = 5e-4
 """Share by which each of these answers has to raise the bound: below it, whole sheets teach more."""
 SECONDS_FILL, SECONDS_PACK = 0.2, 0.2
 """Time to put the parts of a width into columns, and the columns of a class into sheets."""
-SECONDS_SOLVE = 0.5
+SECONDS_SOLVE = 2.0
 """Time for an answer of the programme in whole numbers; twice as much each time that it does not do."""
+ROUNDED = 1e-5
+"""Share by which divided columns that are enough are taken for more, so that rounding makes them no fewer."""
 MOST_WIDTHS = 1200
 """Widths of column that can be counted one by one."""
 SURE = 1e-6
@@ -76,33 +80,49 @@ class ColumnsFirst:
         self._is_bound = True
         """Whether the programme's cost still is a bound: no counts were barred."""
         self._is_relaxed = False
+        self._enough: dict[Group, float] = {}
+        """Divided columns that hold all parts, as far as they are known."""
         self._seconds = SECONDS_SOLVE
 
     def begin_with(self, master: Master) -> None:
         """Take over what a programme over all columns has found: its bound, what parts are worth, its columns."""
         self.bound = max(self.bound, float(master.bound))
         by_look = {(group.transposed, group.height): number for number, group in enumerate(self._classes)}
-        stacks = [(master.classes[number], stack) for number, stack in master.pool.stacks]
-        for frame, content in master.pool.whole:
+        _, _, values = master.program.solve()
+        is_enough = bool((values[master.spare] <= MISSING).all())
+        stacks = [
+            (master.classes[number], stack, float(values[column]))
+            for (number, stack), column in master.pool.stacks.items()
+        ]
+        for (frame, content), column in master.pool.whole.items():
             seen = self._task.frames[frame]
-            stacks += [((seen.transposed, seen.width), stack) for stack in content]
-        for look, stack in stacks:
+            stacks += [((seen.transposed, seen.width), stack, float(values[column])) for stack in content]
+        for look, stack, used in stacks:
             for share in self._shares:
                 share.know(by_look[look], stack)
+            if is_enough and used > MISSING:
+                group = by_look[look], stack.u
+                self._enough[group] = self._enough.get(group, 0.0) + used * (1 + ROUNDED)
         if master.certificate is None:
             return
-        values = master.certificate.values
-        worths = {group: worth for share in self._shares for group, worth in share.learn(values).items()}
+        worths = {
+            group: worth
+            for share in self._shares
+            for group, worth in share.learn(master.certificate.values).items()
+        }
         for number, room in enumerate(self._rooms):
             room.learn({width: worth for (g, width), worth in worths.items() if g == number})
 
-    def step(self, known: int | None) -> TriedCounts | None:
-        """The next step towards a plan cheaper than `known`; None when time is up."""
+    def step(self, known: int | None, until: float = math.inf) -> TriedCounts | None:
+        """The next step towards a plan cheaper than `known`; None when time is up.
+
+        None as well soon after `until` (a reading of `clock.now`): what is begun then is brought to an end.
+        """
         if not self._is_relaxed:
             self._relax(known)
             self._is_relaxed = True
         allowed = None if known is None else known - self._task.unit
-        while not self._watch.is_over():
+        while not self._watch.is_over() and now() < until:
             least = self._task.round_up(Fraction(self.bound * (1 - SURE)))
             if known is not None and least >= known:
                 return TriedCounts([], Counter(), True)
@@ -137,7 +157,14 @@ class ColumnsFirst:
         """Whether these counts break a rule that was not known."""
         is_new = False
         for share in self._shares:
-            if not share.holds([found.columns[group] for group in share.groups], self._watch.is_over):
+            counts = [found.columns[group] for group in share.groups]
+            if self._enough:  # a rule against what lies between these and enough of them says more
+                between = [
+                    (n + self._enough.get(g, 0.0)) / 2 for n, g in zip(counts, share.groups, strict=True)
+                ]
+                if not share.holds(between, self._watch.is_over):
+                    is_new = True
+            if not share.holds(counts, self._watch.is_over):
                 is_new = True
         for number, room in enumerate(self._rooms):
             columns = {width: count for (g, width), count in found.columns.items() if g == number}

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import random
 from collections.abc import Sequence
 
 import pytest
@@ -10,8 +11,11 @@ import pytest
 from drawerwright.sheets.solver.clock import now
 from drawerwright.sheets.solver.columns import Frame
 from drawerwright.sheets.solver.outcome import Watch
+from drawerwright.sheets.solver.programme.master import Master
 from drawerwright.sheets.solver.search.best_so_far import BestSoFar
+from drawerwright.sheets.solver.search.cheapest import search
 from drawerwright.sheets.solver.search.in_columns import _Counting, search_in_columns
+from drawerwright.sheets.solver.whole.columns_first import ColumnsFirst
 from tiny_sheets import Part, fits, random_task
 
 
@@ -36,6 +40,18 @@ def test_the_cost_is_the_least_there_is_and_proven(seed: int) -> None:
     outcome = search_in_columns(task, Watch(now() + 60))
     assert outcome is not None
     assert outcome.cost == outcome.bound == cheapest(parts, task.frames, offcuts)
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_what_a_programme_over_all_columns_uses_is_enough(seed: int) -> None:
+    task, _, _ = random_task(seed)
+    master = Master(task)
+    master.generate(now() + 60)
+    finder = ColumnsFirst(task, Watch(now() + 60), random.Random(1), search)
+    finder.begin_with(master)
+    assert finder._enough
+    for share in finder._shares:
+        assert share.holds([finder._enough.get(group, 0.0) + 1e-6 for group in share.groups], lambda: False)
 
 
 @pytest.mark.parametrize("seed", range(6))
