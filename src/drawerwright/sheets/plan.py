@@ -21,6 +21,7 @@ from drawerwright.sheets.solver.leftover.keeping import keep_most, prefer_beside
 from drawerwright.sheets.solver.outcome import Outcome, Watch
 from drawerwright.sheets.solver.search.by_width import suits_by_width
 from drawerwright.sheets.solver.search.gathering import gather_offcut, narrowed
+from drawerwright.sheets.solver.search.sure_bound import sure_bound
 from drawerwright.sheets.solver.search.within_limits import cheapest_sheets
 from drawerwright.sheets.solver.task import area_bound
 from drawerwright.sheets.solver.translation import TranslatedProblem, translate
@@ -115,9 +116,11 @@ def find_plan(
         if progress is not None:
             best = None if cost is None else translated.price(cost)
             seconds = time.monotonic() - began
-            progress(PlanProgress(best, translated.price(bound), seconds, problem.has_prices))
+            sure = bound if translated.task.is_complete else least
+            progress(PlanProgress(best, translated.price(sure), seconds, problem.has_prices))
 
-    report(None, area_bound(translated.task))
+    least = area_bound(translated.task)
+    report(None, least)
     limit = USUAL_SECONDS if time_limit is None else time_limit
     limit -= min(MOST_FOR_LAYOUT * limit, LAYOUT_SECONDS * sum(translated.task.demand))
     watch = Watch.lasting(limit - (now() - own), cancelled or (lambda: False), report, FOR_COST)
@@ -128,13 +131,12 @@ def find_plan(
         return None
     layouts, settings = in_saw_order(lay_out_all(translated, outcome.sheets))
     figures = figures_of(problem, layouts, settings)
-    lowest = outcome.bound if translated.is_complete else area_bound(translated.task)
-    bound = translated.price(lowest)
+    bound = translated.price(outcome.bound)
     return SheetPlan(
         problem,
         layouts,
         min(bound, figures.new_sheet_cost),
-        outcome.cost <= lowest,
+        outcome.is_proven,
         time.monotonic() - began,
         figures,
         settings,
@@ -183,15 +185,16 @@ def _best_sheets(
         outcome = cheapest_sheets(task, watch, aims)
     if outcome.sheets is None:
         return outcome
+    later = replace(watch, deadline=watch.later)
+    bound = sure_bound(task, outcome, later.within(later.seconds / 2))
     sheets: Sequence[FilledSheet] = narrowed(outcome.sheets)
     if leftover_first:
-        later = replace(watch, deadline=watch.later)
         sheets = keep_most(task, sheets, worth, later.within(min(seconds, later.seconds / 2)))
         if len(aims) > 1 and not suits_by_width(task):
             sheets = narrowed(prefer_beside(task, sheets, aims[1:], worth, watch))
     elif "largest-offcut" in aims:
         sheets = gather_offcut(task, sheets)
-    return replace(outcome, sheets=tuple(sheets))
+    return replace(outcome, sheets=tuple(sheets), bound=bound)
 
 
 def check_problem(problem: SheetProblem) -> None:

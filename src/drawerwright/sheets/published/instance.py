@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Any
 
@@ -22,7 +22,8 @@ from drawerwright.sheets.solver.filling.stacks import StackSource
 from drawerwright.sheets.solver.outcome import Outcome, Watch
 from drawerwright.sheets.solver.search.by_width import search_by_width
 from drawerwright.sheets.solver.search.cheapest import search
-from drawerwright.sheets.solver.task import Task, area_bound
+from drawerwright.sheets.solver.search.sure_bound import sure_bound
+from drawerwright.sheets.solver.task import Task
 
 OBJECTIVES = ("min_sheets", "min_cost", "min_bars")
 
@@ -70,7 +71,6 @@ class Instance:
     cost_unit: Fraction
     one_dimensional: bool
     along: bool
-    is_complete: bool
 
 
 def solve_instance(
@@ -109,6 +109,7 @@ def solve_instance(
         raise NoPlanError(
             f"{instance.name}: the sheets on hand do not hold all parts: allow more sheets or ask for fewer parts"
         )
+    outcome = replace(outcome, bound=sure_bound(instance.task, outcome, watch))
     return _result(instance, outcome, time.monotonic() - began)
 
 
@@ -146,7 +147,7 @@ def read_instance(data: Mapping[str, Any]) -> Instance:
             frames.append(Frame(number, length, width, cost))
         if either or along:
             frames.append(Frame(number, width, length, cost, True))
-    sources, is_complete = _sources(data, frames, entries, ticks(kerf), one_dimensional)
+    sources = _sources(data, frames, entries, ticks(kerf), one_dimensional)
     limits = tuple(sheet.get("count") for sheet in sheets)
     areas = tuple(entry.length * (entry.width or 1) for entry in entries)
     demand_counts = tuple(entry.demand for entry in entries)
@@ -158,7 +159,7 @@ def read_instance(data: Mapping[str, Any]) -> Instance:
                 f"{name}: part {number} ({items[number]['length']} × {items[number].get('width')}) fits no sheet: "
                 "use a larger sheet, or let parts turn"
             )
-    return Instance(name, task, grid, tuple(entries), unit, one_dimensional, along, is_complete)
+    return Instance(name, task, grid, tuple(entries), unit, one_dimensional, along)
 
 
 def _check_kind(name: str, data: Mapping[str, Any]) -> None:
@@ -188,9 +189,8 @@ def _sources(
     entries: list[_Entry],
     kerf: int,
     one_dimensional: bool,
-) -> tuple[dict[bool, StackSource], bool]:
+) -> dict[bool, StackSource]:
     sources: dict[bool, StackSource] = {}
-    is_complete = True
     turning = bool(data.get("rotation")) and not one_dimensional
     for transposed in sorted({frame.transposed for frame in frames}):
         same_way = [frame for frame in frames if frame.transposed == transposed]
@@ -216,12 +216,11 @@ def _sources(
                 copies=[entry.demand for entry in entries],
                 alike=data.get("cut_type") == "homogenous",
             )
-            is_complete = is_complete and rows.is_complete
             sources[transposed] = rows
         else:
             exact = one_dimensional or data.get("cut_type", "exact" if data.get("exact") else "") == "exact"
             sources[transposed] = PieceStacks(pieces, kerf=kerf, tallest=tallest, exact=exact)
-    return sources, is_complete
+    return sources
 
 
 def _costs(name: str, data: Mapping[str, Any], sheets: list[Any]) -> tuple[list[int], Fraction]:
@@ -242,12 +241,11 @@ def _need(data: Mapping[str, Any], field: str, name: str) -> Any:
 
 def _result(instance: Instance, outcome: Outcome, seconds: float) -> InstanceResult:
     assert outcome.sheets is not None
-    bound = outcome.bound if instance.is_complete else area_bound(instance.task)
     return InstanceResult(
         instance.name,
         _plain(outcome.cost * instance.cost_unit),
-        _plain(bound * instance.cost_unit),
-        outcome.cost <= bound,
+        _plain(outcome.bound * instance.cost_unit),
+        outcome.is_proven,
         seconds,
         [_pattern(instance, sheet) for sheet in outcome.sheets],
     )

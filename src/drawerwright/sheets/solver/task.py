@@ -40,6 +40,19 @@ class Task:
         return replace(self, sources={way: source.watched(give_up) for way, source in self.sources.items()})
 
     @property
+    def is_complete(self) -> bool:
+        """Whether every useful width of column is tried, so that a bound on columns is one on all plans."""
+        return all(source.is_complete for source in self.sources.values())
+
+    @property
+    def bounding(self) -> Task:
+        """A complete task that costs no more than this one, for bounds alone; the task itself where it is complete."""
+        if self.is_complete:
+            return self
+        sources = {way: source.bounding() for way, source in self.sources.items()}
+        return replace(self, sources=sources, untrimmed={})
+
+    @property
     def plain(self) -> Task:
         """The same task, in which every band is as long as its column is wide; the task itself where all are."""
         return replace(self, sources=self.untrimmed, untrimmed={}) if self.untrimmed else self

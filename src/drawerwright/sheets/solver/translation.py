@@ -63,7 +63,6 @@ class TranslatedProblem:
     sizes: tuple[SheetSize, ...]
     trims: tuple[int, ...]
     cost_unit: Fraction
-    is_complete: bool
 
     def price(self, cost: int) -> float:
         """A cost of the task in the currency of the prices."""
@@ -116,7 +115,6 @@ def translate(problem: SheetProblem) -> TranslatedProblem:
     names, numbers = _families(problem)
     sources: dict[bool, StackSource] = {}
     untrimmed: dict[bool, StackSource] = {}
-    is_complete = True
     copies = [part.count for part in demands]
     for transposed in sorted({frame.transposed for frame in frames}):
         same_way = [frame for frame in frames if frame.transposed == transposed]
@@ -137,7 +135,6 @@ def translate(problem: SheetProblem) -> TranslatedProblem:
             )
             for trims in (False, problem.preferences.trim_bands)
         )
-        is_complete = is_complete and source.is_complete
         if source.widths:
             sources[transposed] = source
             if source.trims:
@@ -167,7 +164,7 @@ def translate(problem: SheetProblem) -> TranslatedProblem:
         "fences" in problem.preferences.later_aims,
         not (any(part.can_turn for part in problem.strips) or any(part.can_turn for part in problem.loose)),
     )
-    return TranslatedProblem(task, terms, problem.sizes, trims, unit, is_complete)
+    return TranslatedProblem(task, terms, problem.sizes, trims, unit)
 
 
 def _lengths(problem: SheetProblem) -> list[float]:

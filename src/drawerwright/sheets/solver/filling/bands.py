@@ -18,7 +18,7 @@ from drawerwright.sheets.solver.filling.fill_table import FillTable, all_filling
 from drawerwright.sheets.solver.filling.least_room import least_rooms
 from drawerwright.sheets.solver.filling.loose_columns import LooseColumns, PiledRows
 from drawerwright.sheets.solver.filling.mixed_columns import single_pieces, whole_bands
-from drawerwright.sheets.solver.filling.row_widths import row_widths
+from drawerwright.sheets.solver.filling.row_widths import WidthClass, row_widths
 from drawerwright.sheets.solver.filling.rows import Rows
 from drawerwright.sheets.solver.filling.stacks import Bars, Offer, StackSource, lookup, never
 
@@ -27,9 +27,8 @@ class BandStacks:
     """Stacks of bands, as wide as their column (with `trims` at most), and rows of loose parts, at most as wide.
 
     `longest` is the longest band the router table takes, `tallest` the longest column, `widest` the longest
-    frame (`lengths` are those of all frames); with `alike` a row holds parts of one kind only.
-    `is_complete` is False when not every useful column width is tried, so that the best stacks found
-    do not bound what is possible.
+    frame (`lengths` are those of all frames); with `alike` a row holds parts of one kind only. Where there are too
+    many useful widths of columns, not all are tried: then only stacks of `bounding` tell what is possible at the most.
     """
 
     def __init__(
@@ -57,26 +56,43 @@ class BandStacks:
         self._longest = min(longest, tallest)
         self.trims = trims and len({family.u for family in families}) > 1
         self._of = {demand: family for family in self._families for demand in family.demands}
-        across = {family.u for family in self._families if family.u <= widest}
-        sums, self.is_complete = row_widths(
-            self._pieces, copies, sizing.kerf, sorted({*lengths, widest}), beside=across, alike=alike
+        self._across = {family.u for family in self._families if family.u <= widest}
+        sums, self._classes = row_widths(
+            self._pieces, copies, sizing.kerf, sorted({*lengths, widest}), beside=self._across, alike=alike
         )
-        self.widths: tuple[int, ...] = tuple(sorted(across | sums))
-        self._columns = LooseColumns(self._pieces, sizing, self.widths, tallest)
+        self._is_large = self.trims and are_large(self._families, copies, tallest)
+        self._take_widths({(width, width) for width in self._across | sums})
+
+    def _take_widths(self, classes: Collection[WidthClass]) -> None:
+        """Columns that are as wide on a sheet as the narrowest of their class, and within as the widest."""
+        ordered = sorted(classes)
+        self.widths: tuple[int, ...] = tuple(narrowest for narrowest, _ in ordered)
+        self._rooms = tuple(widest for _, widest in ordered)
+        self._columns = LooseColumns(self._pieces, self._sizing, self.widths, self._tallest)
         self._memory: dict[int, tuple[object, Offer]] = {}
         """The last offer of each kind that may hold bands, with the values, counts and steps it was made for."""
-        self._is_large = self.trims and are_large(self._families, copies, tallest)
         self._loose_memory: tuple[object, Rows, PiledRows] | None = None
         self._concerned = {
             kind: tuple(
                 sorted(
-                    {demand for family in self._within(width) for demand in family.demands}
-                    | {piece.demand for piece in self._pieces if piece.u <= width}
+                    {demand for family in self._within(room) for demand in family.demands}
+                    | {piece.demand for piece in self._pieces if piece.u <= room}
                 )
             )
-            for kind, width in enumerate(self.widths)
-            if self._within(width)
+            for kind, room in enumerate(self._rooms)
+            if self._within(room)
         }
+
+    @property
+    def is_complete(self) -> bool:
+        return not self._classes
+
+    def bounding(self) -> BandStacks:
+        if self.is_complete:
+            return self
+        source = copy.copy(self)
+        source._take_widths({*self._classes, *((width, width) for width in self._across)})
+        return source
 
     def _within(self, width: int) -> list[Family]:
         """Families of which bands lie in columns of this width."""
@@ -102,7 +118,7 @@ class BandStacks:
         layers: BandLayers | None = None
         wanted = {demand for demand, count in enumerate(at_most) if count}
         grain = max(1, (self._tallest + self._sizing.kerf) // steps) if steps and self._is_large else 1
-        for kind, width in enumerate(self.widths):
+        for kind, room in enumerate(self._rooms):
             if piled is not None and kind not in self._concerned:
                 found.append(piled.offer(kind))
                 continue
@@ -120,7 +136,7 @@ class BandStacks:
                         self._give_up,
                         grain,
                     )
-                known = self._memory[kind] = (key, self._offer(kind, width, layers, values, at_most, grain))
+                known = self._memory[kind] = (key, self._offer(kind, room, layers, values, at_most, grain))
             found.append(known[1])
         return found
 
@@ -138,7 +154,7 @@ class BandStacks:
         """Rows of loose parts, and columns of nothing else."""
         key = steps, tuple((values[piece.demand], at_most[piece.demand]) for piece in self._pieces)
         if self._loose_memory is None or self._loose_memory[0] != key:
-            rows = Rows(self._pieces, self._sizing, self.widths, values, at_most, self._alike)
+            rows = Rows(self._pieces, self._sizing, self._rooms, values, at_most, self._alike)
             self._loose_memory = key, rows, PiledRows(self._columns, rows, values, at_most, steps)
         return self._loose_memory[1:]
 
@@ -152,8 +168,8 @@ class BandStacks:
         most: int,
         deadline: float = math.inf,
     ) -> list[Stack] | None:
-        families = self._within(self.widths[kind])
-        narrow = any(piece.u <= self.widths[kind] for piece in self._pieces)
+        families = self._within(self._rooms[kind])
+        narrow = any(piece.u <= self._rooms[kind] for piece in self._pieces)
         sizing = self._sizing
         if len(families) != 1 or narrow or width > 2 * self._longest + sizing.kerf:
             return None
@@ -241,7 +257,7 @@ class BandStacks:
     def _offer(
         self,
         kind: int,
-        width: int,
+        room: int,
         layers: BandLayers | None,
         values: Sequence[int],
         at_most: Sequence[int],
@@ -249,8 +265,8 @@ class BandStacks:
     ) -> Offer:
         """What a column of a kind is worth; lengths are measured in steps of `grain` ticks."""
         kerf = self._sizing.kerf
-        families = self._within(width)
-        is_for_loose = any(piece.u <= width for piece in self._pieces)
+        families = self._within(room)
+        is_for_loose = any(piece.u <= room for piece in self._pieces)
         if len(families) == 1 and not is_for_loose:
             table = self._strip_table(families[0], values, at_most)
             return self._one_band(kind, families[0], table, values, at_most)
@@ -275,13 +291,15 @@ class BandStacks:
             counts, left = outer.taken(capacity // grain)
             elements = [choices[choice]() for choice in sorted(counts) for _ in range(counts[choice])]
             if layers is None:
-                return self._sizing.stack(kind, width, self._sizing.merged(elements, self._longest))
+                return self._sizing.stack(
+                    kind, self.widths[kind], self._sizing.merged(elements, self._longest)
+                )
             bands = [
                 band
                 for strips in layers.taken(len(families), left)
                 for band in self._carried(self._of[next(iter(strips))], strips)
             ]
-            return self._fitted(self._sizing.stack(kind, width, [*bands, *elements]), capacity)
+            return self._fitted(self._sizing.stack(kind, self.widths[kind], [*bands, *elements]), capacity)
 
         return Offer(kind, lookup(outer.best, grain), kerf, build, others)
 

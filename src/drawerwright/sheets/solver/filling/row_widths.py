@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections import Counter
 from collections.abc import Collection, Mapping, Sequence
 
@@ -14,6 +15,11 @@ MOST_WIDTHS = 160
 """Column widths that are tried without asking whether fewer would do."""
 MOST_STANDING = 600
 """Column widths tried where each stands for others; past this, sums of few parts are tried, `MOST_WIDTHS` of them."""
+MOST_CLASSES = 200
+"""Classes of all widths, for a bound."""
+
+WidthClass = tuple[int, int]
+"""The narrowest and the widest of some widths of column."""
 
 
 def row_widths(
@@ -24,8 +30,8 @@ def row_widths(
     *,
     beside: Collection[int] = (),
     alike: bool = False,
-) -> tuple[set[int], bool]:
-    """Widths that parts side by side can need, and whether every plan can do with these.
+) -> tuple[set[int], list[WidthClass]]:
+    """Widths that parts side by side can need; where not every plan can do with these, all widths in classes as well.
 
     A column may as well be wider by what no other column fits beside it: of the widths that leave the same room for
     others on each frame, the largest stands for all.
@@ -52,10 +58,36 @@ def row_widths(
         )
         rooms = np.array([down_to(neighbours, length + kerf - sums) for length in lengths])
         _, last = np.unique(rooms[:, ::-1], axis=1, return_index=True)
-        sums = sums[::-1][last]
+        sums = np.sort(sums[::-1][last])
     if len(sums) > MOST_STANDING:
-        return _sums_of_few(most, kerf, capacity), False
-    return {int(total) - kerf for total in sums}, True
+        return _sums_of_few(most, kerf, capacity), _in_classes((sums - kerf).tolist(), lengths)
+    return {int(total) - kerf for total in sums}, []
+
+
+def _in_classes(widths: Sequence[int], lengths: Sequence[int]) -> list[WidthClass]:
+    """`widths` (rising) in `MOST_CLASSES` at the most, in none of which they lie further apart than need be.
+
+    No class goes beyond one of the `lengths` of the frames.
+    """
+    low, high = 0, widths[-1]
+    while low < high:
+        apart = (low + high) // 2
+        if len(_apart_at_most(apart, widths, lengths)) > MOST_CLASSES:
+            low = apart + 1
+        else:
+            high = apart
+    return _apart_at_most(low, widths, lengths)
+
+
+def _apart_at_most(apart: int, widths: Sequence[int], lengths: Sequence[int]) -> list[WidthClass]:
+    classes: list[WidthClass] = []
+    place = 0
+    while place < len(widths):
+        first = widths[place]
+        longest = min((length for length in lengths if length >= first), default=first)
+        place = bisect_right(widths, min(first + apart, longest))
+        classes.append((first, widths[place - 1]))
+    return classes
 
 
 def _sums_of_few(most: Mapping[int, int], kerf: int, capacity: int) -> set[int]:

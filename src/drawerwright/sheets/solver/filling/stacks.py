@@ -91,6 +91,15 @@ class StackSource(Protocol):
             GivenUpError: the source is a `watched` one.
         """
 
+    @property
+    def is_complete(self) -> bool:
+        """Whether every useful width of column is tried, so that the best stacks found bound what is possible."""
+
+    def bounding(self) -> StackSource:
+        """Stacks for bounds alone, at least as good as any there is: some are wider within than what they take of a
+        sheet. The source itself where it is complete.
+        """
+
     def watched(self, give_up: Callable[[], bool]) -> StackSource:
         """The same source, of which `offers` ask `give_up` again and again wherever they take long, and then end."""
 
