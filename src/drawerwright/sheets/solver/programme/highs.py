@@ -13,13 +13,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from drawerwright.basics.errors import SolverError
+from drawerwright.sheets.solver import outcome
 from drawerwright.sheets.solver.clock import now
 
 INFINITY = highspy.kHighsInf
 MOST_OFF = 1e-4
 """How far an answer may miss a whole number; HiGHS itself keeps to 1e-6."""
-BUSY = 10
-"""Times the seconds of a limit that may pass by the clock on a machine that has other work to do."""
+BUSY = 5
+"""Times what a search may take by the clock that one programme may, where the machine has other work to do."""
 DUAL, PRIMAL = 1, 4
 """HiGHS's simplex strategies: the primal one goes on from where it was when only columns came in."""
 
@@ -206,7 +207,11 @@ def solve_whole(
     highs.cbMipInterrupt += ask
     if not presolve:
         _ok(highs.setOptionValue("presolve", "off"))
-    _ok(highs.setOptionValue("time_limit", max(BUSY * (seconds - (now() - began)), 0.01)))
+    _ok(
+        highs.setOptionValue(
+            "time_limit", max(BUSY * outcome.MOST_BY_THE_CLOCK * (seconds - (now() - began)), 0.01)
+        )
+    )
     highs.run()
     status = highs.getModelStatus()
     if status == highspy.HighsModelStatus.kSolveError and presolve:
