@@ -5,19 +5,20 @@ from __future__ import annotations
 import copy
 import math
 from collections import Counter
-from collections.abc import Callable, Collection, Mapping, Sequence
+from collections.abc import Callable, Collection, Sequence
 from functools import partial
 
 import numpy as np
 
-from drawerwright.sheets.solver.columns import Band, Element, Piece, Sizing, Stack
+from drawerwright.sheets.solver.columns import Element, Piece, Sizing, Stack
 from drawerwright.sheets.solver.filling import band_layers, loose_columns
 from drawerwright.sheets.solver.filling.band_layers import BandLayers, are_large
 from drawerwright.sheets.solver.filling.families import Family
-from drawerwright.sheets.solver.filling.fill_table import FillTable, all_fillings, parted
+from drawerwright.sheets.solver.filling.fill_table import FillTable, all_fillings
 from drawerwright.sheets.solver.filling.least_room import least_rooms
 from drawerwright.sheets.solver.filling.loose_columns import LooseColumns, PiledRows
 from drawerwright.sheets.solver.filling.mixed_columns import single_pieces, whole_bands
+from drawerwright.sheets.solver.filling.routed_bands import RoutedBands
 from drawerwright.sheets.solver.filling.row_widths import WidthClass, row_widths
 from drawerwright.sheets.solver.filling.rows import Rows
 from drawerwright.sheets.solver.filling.stacks import Bars, Offer, StackSource, lookup, never
@@ -54,6 +55,7 @@ class BandStacks:
         self._sizing, self._tallest, self._widest = sizing, tallest, widest
         self._give_up: Callable[[], bool] = never
         self._longest = min(longest, tallest)
+        self._routed = RoutedBands(sizing, self._longest)
         self.trims = trims and len({family.u for family in families}) > 1
         self._of = {demand: family for family in self._families for demand in family.demands}
         self._across = {family.u for family in self._families if family.u <= widest}
@@ -197,7 +199,9 @@ class BandStacks:
             if fillings is None:
                 return None
             for filling in filter(None, fillings):
-                cut = self._shared_out(family, {wanted[n]: count for n, count in filling.items()}, bands)
+                cut = self._routed.shared_out(
+                    family, {wanted[n]: count for n, count in filling.items()}, bands
+                )
                 stack = sizing.stack(kind, family.u, cut)
                 if any(band.v > self._longest for band in cut) or stack.v > width:
                     return None
@@ -297,7 +301,7 @@ class BandStacks:
             bands = [
                 band
                 for strips in layers.taken(len(families), left)
-                for band in self._carried(self._of[next(iter(strips))], strips)
+                for band in self._routed.carried(self._of[next(iter(strips))], strips)
             ]
             return self._fitted(self._sizing.stack(kind, self.widths[kind], [*bands, *elements]), capacity)
 
@@ -336,7 +340,7 @@ class BandStacks:
             room, count = room_of(capacity)
             strips = table.taken(room)[0]
             while strips:
-                bands = self._shared_out(family, strips, count)
+                bands = self._routed.shared_out(family, strips, count)
                 stack = sizing.stack(kind, family.u, bands)
                 if stack.v + kerf <= capacity and all(band.v <= self._longest for band in bands):
                     return stack
@@ -361,18 +365,6 @@ class BandStacks:
 
         return Offer(kind, worth, kerf, build, others)
 
-    def _carried(self, family: Family, strips: dict[int, int]) -> list[Band]:
-        """Bands that the router table carries; without the lowest strips where no way to share them out was found."""
-        sizing = self._sizing
-        left = Counter(strips)
-        while left:
-            net = sum((sizing.heights[demand] + sizing.kerf) * count for demand, count in left.items())
-            bands = self._shared_out(family, left, -(-net // (self._longest + sizing.kerf - sizing.overhead)))
-            if all(band.v <= self._longest for band in bands):
-                return bands
-            left -= Counter({min(left, key=lambda demand: sizing.heights[demand]): 1})
-        return []
-
     def _fitted(self, stack: Stack, capacity: int) -> Stack:
         """`stack` without its lowest strips where bands that had to be divided made it too long."""
         while stack.v + self._sizing.kerf > capacity:
@@ -385,18 +377,6 @@ class BandStacks:
     def _most_bands(self, capacity: int) -> int:
         """In how many bands a column may have to be divided."""
         return -(-capacity // (self._longest + self._sizing.kerf))
-
-    def _shared_out(self, family: Family, strips: Mapping[int, int], count: int) -> list[Band]:
-        """Strips of one family in `count` bands about as long as each other; in one where that is short enough."""
-        sizing = self._sizing
-        whole = sizing.band(family.number, family.u, strips.items())
-        if count < 2 or whole.v <= self._longest:
-            return [whole]
-        sizes = [sizing.heights[demand] + sizing.kerf for demand in strips]
-        first, rest = parted(dict(enumerate(strips.values())), sizes, count)
-        wanted = list(strips)
-        bands = [sizing.band(family.number, family.u, [(wanted[n], copies) for n, copies in first.items()])]
-        return bands + self._shared_out(family, {wanted[n]: copies for n, copies in rest.items()}, count - 1)
 
     def _band_choices(self, table: FillTable) -> list[tuple[int, int]]:
         """Routed lengths at which a band becomes worth more, with that worth."""
