@@ -24,10 +24,13 @@ from drawerwright.sheets.solver.whole.columns_first import SURE, ColumnsFirst, i
 
 COUNTING_SHARE, MASTER_SHARE = 0.9, 0.4
 """Shares of the time for whole columns that parts of several widths share, and of it for what parts are worth there."""
-FIRST_TURN, FIRST_COUNT = 0.04, 0.12
-"""Shares of it for sheets of the first plan emptied and filled anew, before the bound is looked for, and for the first
-count of whole columns, by which small tasks are done."""
-ONE_SIZE_TURN, ONE_SIZE_SHARE = 2, 0.4
+BEFORE, FIRST_TURN, FIRST_COUNT = 0.02, 0.1, 0.12
+"""Shares of it for sheets of the first plan emptied and filled anew, before the bound is looked for, which often says
+that there is nothing to be found, and after it; and for the first count of whole columns, by which small tasks are
+done."""
+LONGER, SHORTER = 2.0, 0.5
+"""How much longer sheets are filled anew after a time that led to something better, and after one that did not."""
+ONE_SIZE_TURN, ONE_SIZE_SHARE = 1, 0.4
 """Turn before which sheets of one size each are tried alone, and share of the time for that."""
 AT_ONCE_SHARE, AT_ONCE_SHARE_OF_LARGE = 0.2, 0.5
 """Share of it for a plan that fills one sheet after the other, where one is known, and of a large task, for which
@@ -78,37 +81,32 @@ def _at_once(task: Task, found: BestSoFar, watch: Watch) -> Sequence[FilledSheet
 
 
 def _in_turns(found: BestSoFar, watch: Watch) -> tuple[bool, Master | None]:
-    """Sheets filled anew and columns counted in turn, each time for twice as long: nobody knows which is sooner.
+    """Sheets filled anew and columns counted in turn: nobody knows which is sooner.
 
-    Where sheets filled anew led to nothing better the last time, they are given no more of it than then. False where no
-    number of sheets holds all parts; with it the programme that was made on the way.
+    False where no number of sheets holds all parts; with it the programme that was made on the way.
     """
     repacking = Repacking(found, random.Random(len(found.task.demand)))
-    counting: _Counting | None = None
+    repacking.run(watch.within(watch.seconds * BEFORE))
+    if _is_settled(found):
+        return True, None
     seconds, counting_seconds = watch.seconds * FIRST_TURN, watch.seconds * FIRST_COUNT
+    master = Master(found.task)
+    master.add_sheets(found.best or ())
+    master.generate(watch.within(watch.seconds * MASTER_SHARE).deadline, cancelled=watch.cancelled)
+    found.raise_bound(master.bound)
+    counting = _Counting(found, watch, master)
     turn, is_patient = 0, True
-    while not _is_settled(found) and not watch.is_over():
+    while not (_is_settled(found) or watch.is_over() or (counting.is_last and not is_patient)):
         if turn == ONE_SIZE_TURN:
             repacking.begin_with_one_size(watch.within(watch.seconds * ONE_SIZE_SHARE))
         if is_patient:
             before = repacking.gains
             is_patient = repacking.run(watch.within(seconds))
-            seconds *= 2 if repacking.gains > before else 1
-        if _is_settled(found):
-            break
-        if counting is None:
-            master = Master(found.task)
-            master.add_sheets(found.best or ())
-            soon = watch.within(watch.seconds * MASTER_SHARE)
-            master.generate(soon.deadline, cancelled=watch.cancelled)
-            found.raise_bound(master.bound)
-            counting = _Counting(found, watch, master)
-        elif counting.is_last and not is_patient:
-            break
-        if not counting.go_on(counting_seconds):
-            return False, counting.master
+            seconds *= LONGER if repacking.gains > before else SHORTER
+        if not _is_settled(found) and not counting.go_on(counting_seconds):
+            return False, master
         counting_seconds, turn = 2 * counting_seconds, turn + 1
-    return True, counting.master if counting is not None else None
+    return True, master
 
 
 def _is_settled(found: BestSoFar) -> bool:
