@@ -3,16 +3,19 @@ without a source or from memory, as is said beside each in the program; 13 mm of
 
 from __future__ import annotations
 
+import dataclasses
 from dataclasses import replace
+from typing import Any
 
 import pytest
 
-from drawerwright.drawers.bank import Overlay
-from drawerwright.drawers.bottom import GROOVE_SHARE, USUAL_GROOVE_HEIGHT
-from drawerwright.drawers.box import AppliedFront, Banding
+from drawerwright.drawers.bank import Bank, Overlay
+from drawerwright.drawers.bottom import GROOVE_SHARE, USUAL_GROOVE_HEIGHT, Bottom
+from drawerwright.drawers.box import AppliedFront, Banding, DrawerBox
 from drawerwright.drawers.duty import Contents, Duty
 from drawerwright.drawers.hangers import USUAL_RAILS, Hangers, UsualRails
-from drawerwright.drawers.opening import Opening
+from drawerwright.drawers.opening import CarcaseBoard, Opening
+from drawerwright.drawers.parts import EndCut, Part
 from drawerwright.drawers.placement import BACK, DOWN, FRONT, LEFT, RIGHT, UP
 from drawerwright.drawers.runners import Runner, RunnerKind, RunnerLength, standing_runner
 from drawerwright.wood.stock import Stock
@@ -78,6 +81,23 @@ def test_what_a_litre_of_a_full_drawer_weighs(contents: Contents, weight: float)
     assert Duty(contents=contents).carried(100.0**3) == pytest.approx(weight)
     assert Duty(load=7.0, contents=contents).carried(100.0**3) == 7.0
     assert Contents.BOTTLES.density == pytest.approx(1.25 / (0.8 * 0.8 * 3.0), abs=0.002)
+
+
+@pytest.mark.parametrize(
+    ("kind", "defaults"),
+    [
+        (Bank, {"below_sides": 0.0}),
+        (Bottom, {"oversize": 0.0}),
+        (CarcaseBoard, {"is_frame": False}),
+        (DrawerBox, {"lip": 0.0, "front_below": 0.0}),
+        (EndCut, {"is_routed": True}),
+        (Part, {"banded_long_edges": 0, "banded_short_edges": 0, "banding": 0.0, "is_handed": False}),
+        (Part, {"is_upright": False, "oversize": 0.0}),
+    ],
+)
+def test_what_counts_where_nothing_is_said(kind: Any, defaults: dict[str, Any]) -> None:
+    known = {field.name: field.default for field in dataclasses.fields(kind)}
+    assert {name: known.get(name) for name in defaults} == defaults
 
 
 def test_where_nothing_is_said_nothing_is_added() -> None:

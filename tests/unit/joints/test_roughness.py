@@ -57,6 +57,7 @@ def test_a_curve_is_followed_within_the_scatter():
         ([0, 1.5, 4, 5], [0, 1, 2, 3], False),  # the one reading between 1 and 2 cannot serve both knots
         ([0, 1.5, 2.5, 5], [0, 1, 2, 3], True),
         ([0, 2.5, 2.7, 5], [0, 1, 2, 3], False),  # none lies below 2
+        ([0, 1.5, 2.5], [0, 1, 2, 3], False),  # the last reading is the last knot's
         ([0, 3], [0, 1, 3], False),
         ([0, 0.5, 3], [0, 1, 3], True),
     ],

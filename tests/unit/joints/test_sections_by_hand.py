@@ -14,6 +14,9 @@ from drawerwright.joints.corner import (
     Cuts,
     Place,
     _first_met,
+    _floored,
+    _tidy,
+    _within,
     area,
     corner_gaps,
     flat_section,
@@ -316,3 +319,42 @@ def test_where_the_cut_goes_through_the_upright_piece_nothing_is_left_to_touch()
     depths = np.array([0.0, 2.9, 4.0, 4.99, 5.5, 6.0, 7.5, 10.0])
     assert upright.at(depths).tolist() == pytest.approx([NOTHING] * 4 + [2.5, 3.0, 4.0, 4.0], abs=1e-6)
     assert flat.at(depths).tolist() == pytest.approx([0.0, 0.0, 1.0, 1.99, 2.5, 3.0, 3.0, 3.0], abs=1e-6)
+
+
+@pytest.mark.parametrize(
+    ("points", "kept"),
+    [
+        ([(0, 0), (0, 0), (1, 0), (1, 2), (0, 0)], [0, 2, 3]),  # one twice, and the first one again
+        ([(1, 0), (-1, 0), (-1, 2), (1, 2)], [0, 1, 2, 3]),
+        ([(0, 1), (0, -1), (2, -1), (2, 1)], [0, 1, 2, 3]),
+        ([(1, 2), (3, 2), (3, 4), (-1, -2)], [0, 1, 2, 3]),  # the last is the first one turned about
+        ([(1, 2), (3, 2), (3, 4), (1, 4)], [0, 1, 2, 3]),
+        ([(1, 2), (3, 4), (3, 2)], [0, 1, 2]),
+        ([(1, 2)], [0]),
+        ([], []),
+    ],
+)
+def test_an_outline_has_each_point_once(points: list[tuple[float, float]], kept: list[int]) -> None:
+    assert _tidy(points) == tuple(points[index] for index in kept)
+
+
+@pytest.mark.parametrize(
+    ("points", "expected"),
+    [
+        ([(0, 0), (4, 2)], [(1, 0), (1, 0.5), (4, 2)]),
+        ([(4, 0), (0, 2), (0, 3)], [(4, 0), (1, 1.5), (1, 2), (1, 3)]),
+        ([(1, 0), (4, 3)], [(1, 0), (4, 3)]),
+        ([(0, 0), (1, 3)], [(1, 0), (1, 3)]),
+        ([(0, 5)], [(1, 5)]),
+        ([], []),
+    ],
+)
+def test_what_lies_below_a_floor_is_lifted_to_it(points: Any, expected: Any) -> None:
+    assert list(_floored(points, 1.0)) == close(expected)
+
+
+def test_a_face_between_two_levels() -> None:
+    face = [(0.0, 0.0), (2.0, 2.0), (2.0, 4.0), (0.0, 4.0), (0.0, 6.0)]  # with a ledge at 4
+    assert _within(face, 1.0, 5.0) == close([(1, 1), (2, 2), (2, 4), (0, 4), (0, 5)])
+    assert _within(face, 2.0, 4.0) == close([(2, 2), (2, 4)])
+    assert _within(face, 4.0, 6.0) == close([(0, 4), (0, 6)])

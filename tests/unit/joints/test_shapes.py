@@ -9,10 +9,12 @@ import math
 import numpy as np
 import pytest
 
+from drawerwright.joints.chain import Ends
 from drawerwright.joints.shapes import (
     EvenPart,
     Readings,
     _chains,
+    _polished,
     _score,
     _single_slope,
     even_part,
@@ -115,6 +117,21 @@ def test_a_rough_slope_begins_at_a_given_middle_or_a_little_beyond() -> None:
         assert found[2] == pytest.approx(4.0, abs=0.05)
     assert _single_slope(readings, []) is None
     assert _single_slope(Readings(DEPTHS, TOOTH, U, half=2.0), [5.0]) is None
+
+
+@pytest.mark.parametrize("ends", list(Ends))
+@pytest.mark.parametrize("knots", [(1.0,), (0.5, 1.0)])
+def test_what_a_fitted_chain_scores(ends: Ends, knots: tuple[float, ...]) -> None:
+    """Exact readings leave nothing: its parameters count, one more for each knot beyond the first, and 8 more where it
+    has no level tooth at the largest radius."""
+    found = _polished(Readings(DEPTHS, TOOTH, U), 5.0, knots, ends)
+    assert found is not None
+    pieces = len(found.x) + len(knots) - 1
+    unusual = 0.0 if ends is Ends.FLAT else 8.0
+    assert found.score == pytest.approx(pieces * math.log(31) + unusual, abs=0.05)
+    half = _polished(Readings(DEPTHS, TOOTH, U, half=2.01), 5.0, knots, ends)
+    assert half is not None
+    assert half.score == pytest.approx(10 + pieces * math.log(31) + unusual, abs=0.05)  # ten take no part
 
 
 @pytest.mark.parametrize("middle", [4.9, 5.0, 5.1])
