@@ -48,12 +48,12 @@ from small_mistakes import Function, Mutant, mutants_of  # noqa: E402
 
 from counted_runs import keep_run  # noqa: E402 - below what tells where it is
 
-MOST_TESTS = 400
+MOST_TESTS = 1000
 MOST_SECONDS = 15.0
 """Of the tests of one mutant, by the time they took without it."""
 CPU_SECONDS = 2.0
 """Of one test, beside three times what it took without a change: a mutant that never ends is noticed."""
-FIRST = 60
+FIRST = 200
 """Tests that are run before others are looked at, where the program is loaded anew."""
 CONTROL = 10
 GROUPS: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
@@ -178,21 +178,25 @@ class Callers:
 
     def of(self, group: str, mutant: Mutant) -> list[str]:
         """The tests of a mutant: those that call its function, then those beside them, which may look at what was
-        made once for all; of each the own room's first, the quickest first."""
+        made once for all; of each the own room's first, the quickest first. A figure outside of all functions is
+        looked at by the whole room, then by what calls its module."""
+        own = GROUPS[group][1]
         file = str(mutant.file.relative_to(SOURCE))
-        functions = [name for name in self.tests if name[0] == file]
         direct = {
             test
-            for name in functions
-            if name[1] == mutant.function or not mutant.function
-            for test in self.tests[name]
+            for name, tests in self.tests.items()
+            if name[0] == file and name[1] == (mutant.function or name[1])
+            for test in tests
         }
-        modules = {test.split("::")[0] for test in direct}
-        beside = {test for test in self.seconds if test.split("::")[0] in modules} - direct
-        own = GROUPS[group][1]
+        if mutant.function:
+            modules = {test.split("::")[0] for test in direct}
+            sets = direct, {test for test in self.seconds if test.split("::")[0] in modules} - direct
+        else:
+            room = {test for test in self.seconds if test.startswith(own)}
+            sets = room, direct - room
         found: list[str] = []
         left = MOST_SECONDS
-        for some in (direct, beside):
+        for some in sets:
             for test in sorted(some, key=lambda one: (not one.startswith(own), self.seconds[one])):
                 if len(found) < MOST_TESTS and self.seconds[test] <= left:
                     found.append(test)
