@@ -3,7 +3,7 @@
 ::
 
     |¦ front end · band 4 · 432.0 × 560.8 mm                    inside face up |
-    |¦  <- ticked: the marked front edge                                       |
+    |¦  <- ticked: the marked front edge; left and right the heavy edges        |
 """
 
 from __future__ import annotations
@@ -18,6 +18,8 @@ from drawerwright.drawings.scene import Fill, Ink, Item, Layer, Path, Point, Str
 NAME: Mm = 1.9
 """Size of the line that names the band, which is looked for at every machine; it is bold."""
 SMALL: Mm = 1.6
+BESIDE_CUT: Mm = 0.6
+"""A heavy edge keeps so far from the line of the saw cut that makes it."""
 MARGIN_AT_ENDS: Mm = 4.2
 """Room along the routed edges of a band for these marks."""
 
@@ -28,13 +30,14 @@ class BandEnds:
 
     `low_end` is the routed edge at the lower coordinate (left, or bottom for a turned band), `high_end` the
     other one; `face_up` says which face looks at the reader. `marked` names the edge that carries the ticked
-    mark, None for none.
+    mark, None for none. Both edges are drawn heavy where they `are_shown`.
     """
 
     low_end: str = ""
     high_end: str = ""
     face_up: str = ""
     marked: str | None = None
+    are_shown: bool = True
 
 
 def band_marks(
@@ -63,11 +66,13 @@ def band_marks(
     for end, texts, size, is_high in ((low_end, low_texts, NAME, False), (high_end, high_texts, SMALL, True)):
         inward = -1.0 if is_high else 1.0
         edge = (top if is_high else bottom) if turned else (right if is_high else left)
-        if ends.marked is not None and end == style.say(ends.marked):
-            line = edge + inward * 0.9
+        is_marked = ends.marked is not None and end == style.say(ends.marked)
+        if is_marked or ends.are_shown:
+            line = edge + inward * BESIDE_CUT
             span = ((left, line), (right, line)) if turned else ((line, bottom), (line, top))
             items.append(Path(span, Ink.MARK, Layer.NAME))
-            items.append(Strokes(_edge_ticks(span, inward), Ink.MARK, Layer.NAME))
+            if is_marked:
+                items.append(Strokes(_edge_ticks(span, inward), Ink.MARK, Layer.NAME))
         room = (right - left if turned else top - bottom) - 2.0
         text = next((text for text in texts if text and text_width(text, size) <= room), None)
         if text is None:

@@ -123,7 +123,8 @@ def draw_sheet(
         if look.is_titled:
             level, length = below_headline[3] + ABOVE, layout.size.length * scale
             items += sheet_headline(layout, called, scale, is_grained, style, level, length)
-        key, low = sheet_key(layout, bottom - BELOW, wide(scale), style, () if look.is_titled else grain)
+        shown_grain = () if look.is_titled else grain
+        key, low = sheet_key(layout, bottom - BELOW, wide(scale), style, shown_grain, edges=look.faces_marked)
         return [*items, *key], low
 
     def drawn(scale: float) -> Scene:
@@ -323,7 +324,7 @@ class _SheetView:
         named = (f"{name} · {self._size(band.length, band.width)}", name)
         ends = self.ends.get(band.family, BandEnds())
         if not self.look.faces_marked:
-            ends = replace(ends, high_end="", face_up="")
+            ends = replace(ends, high_end="", face_up="", are_shown=False)
         items, is_named = band_marks(corners, band.turned, ends, named, self.style)
         if not is_named:
             items += self._footnote([name], first_third(corners), Fill.WOOD, Layer.NAME)

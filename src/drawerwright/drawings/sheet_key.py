@@ -14,9 +14,10 @@ from drawerwright.sheets.patterns import SheetLayout
 
 
 def sheet_key(
-    layout: SheetLayout, level: Mm, width: Mm, style: LengthStyle, grain: Sequence[Item]
+    layout: SheetLayout, level: Mm, width: Mm, style: LengthStyle, grain: Sequence[Item], *, edges: bool
 ) -> tuple[list[Item], Mm]:
-    """Samples of what the hatchings and lines mean, those that occur, and the level of their last line."""
+    """Samples of what the hatchings and lines mean, those that occur, and the level of their last line; `edges`: bands
+    show which are routed."""
     samples: list[tuple[str, list[Item]]] = []
 
     def sample() -> tuple[Point, ...]:
@@ -31,6 +32,8 @@ def sheet_key(
             ],
         )
     )
+    if edges and layout.bands:
+        samples.append((phrase("edge to rout"), [Path(((0.0, 0.9), (7.0, 0.9)), Ink.MARK, Layer.NAME)]))
     if any(cut.ripping for cut in layout.cuts):
         samples.append(
             (phrase("ripped after routing"), [Path(((0.0, 0.9), (7.0, 0.9)), Ink.HIDDEN, Layer.SAW)])

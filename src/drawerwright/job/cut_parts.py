@@ -27,7 +27,7 @@ class SheetPart:
     """A rectangle to be cut from sheets: what it is called, its size (mm), and how many of it.
 
     `length` lies along the sheet's length, which is that of the grain, unless it `can_turn`. Parts that name the same
-    `band` may be ripped from one band after its two long edges were routed; they are of one length, the band's width.
+    `band` may be ripped from one band after the two edges where they end were routed; they are of one length.
     """
 
     name: str

@@ -94,7 +94,7 @@ def plan_sheets(
     docs/sheets.md explains how, with the literature behind it.
 
     Args:
-        parts: what is cut (mm); parts of one band are ripped from it after its long edges were routed.
+        parts: what is cut (mm); parts of one band are ripped from it after the edges where they end were routed.
         sheets: sizes to buy, with their price where they have one, and offcuts on hand (mm).
         kerf: width of the saw cut (mm).
         trim: taken off every edge of a new sheet (mm).

@@ -1,8 +1,8 @@
 """From parts to blanks: which parts share a band, and which leave the saw on their own.
 
 Parts with the same stock and length whose ends are cut alike form a family; a band of the family is as wide as they
-are long, is routed on both long edges and then ripped into strips of their heights. Strips of equal height are
-interchangeable until they are labelled, so they share a key; the running number picks the part. Demands
+are long, is routed on the two edges where they end and then ripped into strips of their heights. Strips of equal
+height are interchangeable until they are labelled, so they share a key; the running number picks the part. Demands
 carry the sizes to be cut, which go in the saw's steps; the part keeps its exact ones for the calipers.
 """
 

@@ -61,7 +61,7 @@ class PlacedBand:
 
     @property
     def routed_length(self) -> Mm:
-        """Both long edges are routed."""
+        """Both edges at which its strips end are routed."""
         return 2 * self.width
 
 

@@ -2,6 +2,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from itertools import pairwise
+from math import dist
 
 import pytest
 from drawing_cases import layouts
@@ -14,7 +15,8 @@ from drawerwright.drawings.paper import PAPERS
 from drawerwright.drawings.scene import Circle, Fill, Ink, Layer, Path, Scene, Strokes, Text
 from drawerwright.drawings.sheet import draw_sheet
 from drawerwright.drawings.sheet_look import SheetLook
-from drawerwright.sheets.patterns import SheetLayout
+from drawerwright.sheets.patterns import PlacedBand, PlacedStrip, SheetLayout
+from drawerwright.sheets.sheet_stock import SheetSize
 from legible import clipped_texts, overlapping_texts
 
 ENDS = {
@@ -87,6 +89,25 @@ def test_every_cut_has_its_number_once(layout: SheetLayout, scene: Scene) -> Non
         int(text.text) for text in scene.texts if text.layer is Layer.SAW and text.text.isdigit()
     )
     assert numbers == sorted(cut.order for cut in layout.cuts)
+
+
+@pytest.mark.parametrize("turned", [False, True])
+def test_the_edges_to_rout_are_those_where_the_parts_end_however_short(turned: bool) -> None:
+    """A band 600 long and 150 wide, of two strips 600 long that lie side by side: its short edges are routed. Their
+    sum is what the layout counts as routed."""
+    strips = (PlacedStrip("side", 1, 0.0, 75.0), PlacedStrip("side", 2, 75.0, 75.0))
+    band = PlacedBand("sides", 1, 100.0, 200.0, 600.0, 150.0, turned, strips)
+    sheet = SheetLayout(SheetSize("1000 × 1000", 1000, 1000), (band,), (), (), (), False)
+    scene = draw_sheet(sheet, ends=ENDS)
+    edges = [item.points for item in scene.items if isinstance(item, Path) and item.layer is Layer.NAME]
+    lengths = [dist(*edge) / scene.scale for edge in edges if edge[0][0] >= 0 and edge[0][1] >= 0]
+    assert lengths == pytest.approx([150.0, 150.0])
+    assert sum(lengths) == pytest.approx(band.routed_length)
+    across = 1 if turned else 0
+    places = sorted(edge[0][across] / scene.scale for edge in edges if edge[0][0] >= 0 and edge[0][1] >= 0)
+    start = band.y if turned else band.x
+    assert places == pytest.approx([start, start + 600.0], abs=1.0 / scene.scale)  # mm of paper
+    assert "edge to rout" in [text.text for text in scene.texts]
 
 
 def test_every_offcut_has_its_size(layout: SheetLayout, scene: Scene) -> None:

@@ -287,8 +287,8 @@ class _Papers:
         if layout.bands:
             notes.append(
                 phrase(
-                    "Bands: inside face up as drawn. Rout both long edges before ripping; dashed cuts "
-                    "wait until then."
+                    "Bands: inside face up as drawn. Rout the two heavy edges first: there the parts end. Then rip "
+                    "along the dashed lines."
                 )
             )
         return SheetPage(
