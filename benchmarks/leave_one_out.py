@@ -24,24 +24,32 @@ from unittest import mock
 
 from real_jobs import problems_of
 
-from drawerwright.sheets.plan import plan_sheets
+from drawerwright.sheets import plan
 from drawerwright.sheets.problem import SheetProblem
 from drawerwright.sheets.published.instance import solve_instance
 from drawerwright.sheets.solver import outcome
 from drawerwright.sheets.solver.search import in_columns, within_limits
 from drawerwright.sheets.solver.search.cheapest import _Search
 from drawerwright.sheets.solver.search.repacking import Repacking
+from drawerwright.sheets.solver.task import Task, area_bound
 from drawerwright.sheets.solver.whole.shared_columns import SharedColumns
 
 DATA = Path(__file__).parent / "data"
 outcome.MOST_BY_THE_CLOCK = math.inf
 USUAL = (*sorted((DATA / "real-jobs").glob("*.yaml")), DATA / "drawer-batches.json")
 
+
+def area_alone(task: Task, found: outcome.Outcome, watch: outcome.Watch) -> int:
+    """The bound of a search, where not every width was tried that of the parts' area."""
+    return found.bound if task.is_complete else area_bound(task)
+
+
 PARTS: dict[str, tuple[object, str, object]] = {
     "whole columns first": (in_columns, "suits", lambda task: False),
     "columns of several lengths made at once": (within_limits, "mixed_at_once", lambda task: None),
     "diving for fillings of whole columns": (SharedColumns, "_dived", lambda *_: None),
     "choosing fillings of whole columns": (SharedColumns, "_chosen", lambda *_: None),
+    "bound of classes of widths": (plan, "sure_bound", area_alone),
     "numbers of sheets ruled out": (_Search, "by_numbers", lambda self: None),
     "ways to cut offcuts, annealed": (_Search, "by_whole_columns", lambda self: None),
     "sheets emptied and filled anew": (Repacking, "run", lambda self, watch: None),
@@ -80,13 +88,13 @@ def tasks(files: Sequence[str]) -> Iterator[tuple[str, Callable[[float], Answer]
         if path.suffix == ".yaml":
             for problem in both_ways(p for p in problems_of(path)[1] if every in ("", p.stock)):
 
-                def plan(limit: float, problem=problem) -> Answer:  # type: ignore[no-untyped-def]
+                def planned(limit: float, problem=problem) -> Answer:  # type: ignore[no-untyped-def]
                     began = time.process_time()
-                    made = plan_sheets(problem, time_limit=limit)
+                    made = plan.plan_sheets(problem, time_limit=limit)
                     return Answer(made.figures.new_sheet_cost, made.proven, time.process_time() - began)
 
                 trims = "" if problem.preferences.trim_bands else ", untrimmed"
-                yield f"{path.stem} {problem.stock}{trims}", plan
+                yield f"{path.stem} {problem.stock}{trims}", planned
             continue
         for instance in json.loads(path.read_text(encoding="utf-8"))[:: int(every or 1)]:
 

@@ -1,7 +1,7 @@
 """Whole jobs of bands, bottoms and fronts, and how long `plan` takes for them with its packet.
 
     python benchmarks/mixed_jobs.py [--drawers 24 100 400 2000] [--time-limit S] [--processor]
-    python benchmarks/mixed_jobs.py --write FOLDER --jobs N
+    python benchmarks/mixed_jobs.py --write FOLDER --jobs N [--seed S]
 
 Jobs are made by a fixed rule: banks of 3 to 8 drawers in several widths and depths, lipped or applied fronts, wooden
 or side-mounted runners, three stocks. The first form plans each job with one size for each stock, lays everything out,
@@ -158,6 +158,7 @@ def main() -> int:
     )
     parser.add_argument("--write", type=Path, metavar="FOLDER", help="write job files instead")
     parser.add_argument("--jobs", type=int, default=10)
+    parser.add_argument("--seed", type=int, default=100, help="of the first job that is written")
     args = parser.parse_args()
     if args.write:
         args.write.mkdir(parents=True, exist_ok=True)
@@ -168,7 +169,7 @@ def main() -> int:
                 sizes=2 if number % 3 else 1,
                 offcuts=(8, 0, 5, 3)[number % 4],
                 turning=number % 5 == 3,
-                seed=100 + number,
+                seed=args.seed + number,
             )
             (args.write / f"mixed{number:02}.yaml").write_text(text, encoding="utf-8")
         return 0
