@@ -24,13 +24,13 @@ from drawerwright.sheets.solver.whole.columns_first import SURE, ColumnsFirst, i
 
 COUNTING_SHARE, MASTER_SHARE = 0.9, 0.4
 """Shares of the time for whole columns that parts of several widths share, and of it for what parts are worth there."""
-BEFORE, FIRST_TURN, FIRST_COUNT = 0.02, 0.1, 0.12
+BEFORE, FIRST_TURN, FIRST_COUNT = 0.02, 0.06, 0.25
 """Shares of it for sheets of the first plan emptied and filled anew, before the bound is looked for, which often says
 that there is nothing to be found, and after it; and for the first count of whole columns, by which small tasks are
 done."""
 LONGER, SHORTER = 2.0, 0.5
 """How much longer sheets are filled anew after a time that led to something better, and after one that did not."""
-ONE_SIZE_TURN, ONE_SIZE_SHARE = 1, 0.4
+ONE_SIZE_TURN, ONE_SIZE_SHARE = 1, 0.3
 """Turn before which sheets of one size each are tried alone, and share of the time for that."""
 AT_ONCE_SHARE, AT_ONCE_SHARE_OF_LARGE = 0.2, 0.5
 """Share of it for a plan that fills one sheet after the other, where one is known, and of a large task, for which
