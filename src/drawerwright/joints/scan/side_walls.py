@@ -27,9 +27,9 @@ SIDE_LIGHT, SIDE_LIGHT_DOUBT = 0.6, 0.25
 (assumed): a side sees half of the sky that the face sees, and what is thrown back from around it."""
 SPREAD_DOUBT = 0.12
 """Standard uncertainty of the blur at the slice beside that at the marks, as a share (assumed)."""
-UNLIKE = 0.03
+UNLIKE = 0.025
 """How far a fall lies off any such model, as a share of what parts wood from ground (assumed)."""
-OTHERWISE = 0.02
+OTHERWISE = 0.005
 """How likely a ply or a glue line near the edge looks like the strip (assumed): then the geometry alone tells how wide
 the strip is."""
 BESIDE = 3.0
