@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
+from pathlib import Path
 
+import cv2
 import pytest
 from playwright.sync_api import Page, expect
 
 from crates import crates
+from scan_pictures import Look, Truth, picture
 
 from .conftest import Served, example_corner
 
@@ -42,6 +46,33 @@ def test_a_test_cut_is_read_corrected_and_accepted(trial: Page) -> None:
     expect(trial.locator("#history")).to_contain_text("revision 2")
     expect(trial.get_by_role("region", name="Test cuts with this cutter")).to_contain_text("✓ accepted")
     expect(trial.get_by_text("Same as on the shop's shelf.")).to_be_visible()
+
+
+def test_pictures_of_a_cut_are_kept_and_removed_alone(trial: Page, tmp_path: Path) -> None:
+    """Drawn by `tests/scan_pictures.py`: the flush corner of the example with the bit 11.08 mm high, the fence at 9.15.
+    A phone shows the cut without a column that is three words wide."""
+    truth = Truth(mid_depth=5.65, step=3.45, slope=55.0, bit_height=11.08, fence=9.15, thickness=14.62)
+    pieces = {"flat": truth, "upright": replace(truth, is_flat=False)}
+    trial.get_by_text("Read it from a picture instead").click()
+    for seed, (piece, cut) in enumerate(pieces.items(), start=3):
+        shown = picture(cut, Look(dpi=300, angle=11, seed=seed, length=27)).pixels
+        cv2.imwrite(str(tmp_path / f"{piece}.png"), shown)
+        trial.locator(f"#{piece}").fill("14.62")
+        trial.locator(f"[name={piece}_picture]").set_input_files(tmp_path / f"{piece}.png")
+    trial.get_by_role("button", name="Read the pictures").click(timeout=30_000)
+    expect(trial.get_by_role("heading", name="What the pictures say")).to_be_visible(timeout=20_000)
+    trial.get_by_role("button", name="What should I change?").click()
+    cuts = trial.get_by_role("region", name="Cuts so far")
+    expect(cuts.locator(".kept-picture img")).to_have_count(2)
+    trial.set_viewport_size({"width": 390, "height": 844})
+    readings = cuts.locator("[data-label=Readings]")
+    assert readings.evaluate("(cell) => cell.getBoundingClientRect().width") > 250
+    cuts.get_by_role("button", name="Remove the picture").first.click()
+    expect(cuts.locator(".kept-picture img")).to_have_count(1)
+    expect(readings).to_contain_text("height of the cut 11.08")
+    cuts.get_by_role("button", name="Remove the picture").click()
+    expect(cuts.locator(".kept-picture img")).to_have_count(0)
+    expect(readings).to_contain_text("height of the cut 11.08")
 
 
 def test_a_cutter_by_points_and_a_bad_point(trial: Page) -> None:
