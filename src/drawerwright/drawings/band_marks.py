@@ -46,6 +46,7 @@ def band_marks(
     ends: BandEnds | None,
     named: Sequence[str],
     style: LengthStyle,
+    size: Mm = NAME,
 ) -> tuple[list[Item], bool]:
     """The marks of a band, and whether there was room for its name.
 
@@ -55,6 +56,7 @@ def band_marks(
         ends: what its ends are called; None where nothing is known of them.
         named: the band's name, the fullest first.
         style: the words of its ends are written in.
+        size: of the line that names the band.
     """
     (left, bottom), (right, top) = corners[0], corners[2]
     ends = ends or BandEnds()
@@ -63,7 +65,10 @@ def band_marks(
     low_texts = [f"{low_end} · {name}" for name in named if low_end] + list(named)
     high_texts = [" · ".join(filter(None, (high_end, style.say(ends.face_up)))), high_end]
     is_named = False
-    for end, texts, size, is_high in ((low_end, low_texts, NAME, False), (high_end, high_texts, SMALL, True)):
+    for end, texts, letters, is_high in (
+        (low_end, low_texts, size, False),
+        (high_end, high_texts, SMALL, True),
+    ):
         inward = -1.0 if is_high else 1.0
         edge = (top if is_high else bottom) if turned else (right if is_high else left)
         is_marked = ends.marked is not None and end == style.say(ends.marked)
@@ -74,7 +79,7 @@ def band_marks(
             if is_marked:
                 items.append(Strokes(_edge_ticks(span, inward), Ink.MARK, Layer.NAME))
         room = (right - left if turned else top - bottom) - 2.0
-        text = next((text for text in texts if text and text_width(text, size) <= room), None)
+        text = next((text for text in texts if text and text_width(text, letters) <= room), None)
         if text is None:
             continue
         is_named = is_named or not is_high
@@ -82,7 +87,7 @@ def band_marks(
         middle = (left + right) / 2 if turned else (bottom + top) / 2
         place = (middle, at) if turned else (at, middle)
         angle = 0.0 if turned else 90.0
-        items.append(Text(place, text, size, "middle", "middle", angle, bold=not is_high, halo=Fill.WOOD))
+        items.append(Text(place, text, letters, "middle", "middle", angle, bold=not is_high, halo=Fill.WOOD))
     return items, is_named
 
 

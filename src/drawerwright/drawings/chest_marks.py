@@ -149,5 +149,5 @@ def _bracketed(bracket: _Bracket, edge: Mm, line: Mm, out: int) -> Iterator[Item
 def _balloon(at: Point, number: int) -> tuple[Item, ...]:
     return (
         Circle(at, BALLOON, Ink.MARK, fill=Fill.PAPER),
-        Text(at, str(number), LETTERS - 0.6, "middle", "middle", bold=True),
+        Text(at, str(number), LETTERS - 0.5, "middle", "middle", bold=True),
     )

@@ -124,7 +124,10 @@ def draw_sheet(
             level, length = below_headline[3] + ABOVE, layout.size.length * scale
             items += sheet_headline(layout, called, scale, is_grained, style, level, length)
         shown_grain = () if look.is_titled else grain
-        key, low = sheet_key(layout, bottom - BELOW, wide(scale), style, shown_grain, edges=look.faces_marked)
+        level, room = bottom - BELOW, wide(scale)
+        key, low = sheet_key(
+            layout, level, room, style, shown_grain, size=look.key_size, edges=look.faces_marked
+        )
         return [*items, *key], low
 
     def drawn(scale: float) -> Scene:
@@ -215,7 +218,7 @@ class _SheetView:
 
     def footnotes(self, level: Mm, width: Mm) -> list[Item]:
         """What the letters on small pieces stand for, in lines of at most `width`."""
-        size = KEY_SIZE if self.is_large else 2.2
+        size = KEY_SIZE if self.is_large else self.look.key_size
         lines: list[str] = []
         for words in self.notes:
             longer = f"{lines[-1]}; {words}" if lines else words
@@ -325,7 +328,7 @@ class _SheetView:
         ends = self.ends.get(band.family, BandEnds())
         if not self.look.faces_marked:
             ends = replace(ends, high_end="", face_up="", are_shown=False)
-        items, is_named = band_marks(corners, band.turned, ends, named, self.style)
+        items, is_named = band_marks(corners, band.turned, ends, named, self.style, self.look.band_size)
         if not is_named:
             items += self._footnote([name], first_third(corners), Fill.WOOD, Layer.NAME)
         return items

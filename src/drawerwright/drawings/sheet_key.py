@@ -14,10 +14,17 @@ from drawerwright.sheets.patterns import SheetLayout
 
 
 def sheet_key(
-    layout: SheetLayout, level: Mm, width: Mm, style: LengthStyle, grain: Sequence[Item], *, edges: bool
+    layout: SheetLayout,
+    level: Mm,
+    width: Mm,
+    style: LengthStyle,
+    grain: Sequence[Item],
+    *,
+    size: Mm,
+    edges: bool,
 ) -> tuple[list[Item], Mm]:
-    """Samples of what the hatchings and lines mean, those that occur, and the level of their last line; `edges`: bands
-    show which are routed."""
+    """Samples of what the hatchings and lines mean, those that occur, in words of a `size`, and the level of their
+    last line; `edges`: bands show which are routed."""
     samples: list[tuple[str, list[Item]]] = []
 
     def sample() -> tuple[Point, ...]:
@@ -54,11 +61,11 @@ def sheet_key(
     at = 0.0
     for text, drawn in samples:
         words = style.say(text)
-        long = 8.5 + text_width(words, 2.2)
+        long = 8.5 + text_width(words, size)
         if at and at + long > width:
             at, level = 0.0, level - 4.6
         items += [item.moved(at, level) for item in drawn]
-        items.append(Text((at + 8.5, level), words, 2.2))
+        items.append(Text((at + 8.5, level), words, size))
         at += long + 6.0
     return items, level
 

@@ -17,15 +17,17 @@ class SheetLook:
 
     `room` is the paper that it may take (mm), without its key where it is not titled; None is a page that lies or
     stands as the sheet does. Names of parts smaller than `least_lettering` (mm) are a letter, with the words below
-    the sheet; numbers of cuts have `number_size`. `is_titled`: its name, scale and grain stand above it;
-    `is_dimensioned`: its sizes stand around it; `rips_numbered`: the cuts that part bands have their numbers too;
-    `only_at_hand`: no cuts but those made now have theirs, where any is made; `faces_marked`: bands say which face is
-    up, and which end is the back; `is_standing`: its length is upright.
+    the sheet in `key_size`; numbers of cuts have `number_size`, names of bands `band_size`. `is_titled`: its name,
+    scale and grain stand above it; `is_dimensioned`: its sizes stand around it; `rips_numbered`: the cuts that part
+    bands have their numbers too; `only_at_hand`: no cuts but those made now have theirs, where any is made;
+    `faces_marked`: bands say which face is up, and which end is the back; `is_standing`: its length is upright.
     """
 
     room: tuple[Mm, Mm] | None = None
     least_lettering: Mm = READABLE
     number_size: Mm = LARGE
+    band_size: Mm = 1.9
+    key_size: Mm = 2.2
     is_titled: bool = True
     is_dimensioned: bool = True
     rips_numbered: bool = True

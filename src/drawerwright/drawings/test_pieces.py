@@ -17,7 +17,7 @@ from dataclasses import dataclass
 
 from drawerwright.basics.lengths import Degrees, LengthStyle, Mm
 from drawerwright.drawers.parts import Role
-from drawerwright.drawings.corner_section import FLAT_PIECE, NAME_SIZE, UPRIGHT_PIECE, piece
+from drawerwright.drawings.corner_section import FLAT_PIECE, UPRIGHT_PIECE, piece
 from drawerwright.drawings.dimensioning import EVERYWHERE, Dimension, Side, dimension_rows
 from drawerwright.drawings.scene import Fill, Item, Scene, Text, extent, framed
 from drawerwright.joints.corner import Cuts, Outline, flat_section, upright_section
@@ -161,5 +161,5 @@ def with_readings(
         within = (low * scale, high * scale) if side in (Side.LEFT, Side.RIGHT) else EVERYWHERE
         items += dimension_rows(measures, side, edges[side] * scale, size=FIGURES, within=within)
     outer, _, _, above = extent(items)
-    items.append(Text((outer, above + 3.5), words, NAME_SIZE, bold=True))
+    items.append(Text((outer, above + 3.5), words, FIGURES, bold=True))
     return framed(words, items, scale=scale, description=description)

@@ -34,7 +34,7 @@ RANGE_HEIGHT: Mm = 4.0
 ROW: Mm = 2.6
 """From one sheet's readings to the next one's."""
 DOT: Mm = 0.8
-LETTERS: Mm = 3.5
+LETTERS: Mm = 3.7
 """On a phone the picture is four fifths of its size."""
 BELOW: Mm = 2.0 + LETTERS
 """From the line to below the figures of the published range."""

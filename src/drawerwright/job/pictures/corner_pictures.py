@@ -52,7 +52,7 @@ PIECES_SCALE = 2.6
 """Of the two test pieces beside each other."""
 FIRST_LIP: Mm = 7.0
 """Of the corner that somebody sees first: its front stands out over the side, as most do."""
-FIRST_NAME_SIZE: Mm = 4.2
+FIRST_NAME_SIZE: Mm = 4.6
 
 
 def drawn_corner(setting: CornerSetting) -> Drawing:

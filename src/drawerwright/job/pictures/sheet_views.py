@@ -25,7 +25,14 @@ DESK = SheetLook(
     faces_marked=False,
 )
 PHONE = replace(
-    DESK, room=(80.0, 170.0), number_size=2.2, least_lettering=2.2, is_dimensioned=False, is_standing=True
+    DESK,
+    room=(80.0, 170.0),
+    number_size=2.6,
+    least_lettering=2.6,
+    band_size=2.6,
+    key_size=2.6,
+    is_dimensioned=False,
+    is_standing=True,
 )
 """How a sheet is set on a wide page and on a phone, where it stands and leaves out its sizes.
 
