@@ -17,7 +17,9 @@ from drawerwright.job.planning.corner_strengths import job_strengths
 from drawerwright.job.planning.draft import draft_job
 from drawerwright.job.planning.first_cut_odds import corner_odds
 from drawerwright.job.planning.job_findings import draft_findings
+from drawerwright.job.planning.odds_words import cut_words, dialled_in_again_words, percent_words
 from drawerwright.job.test_cuts.correcting import correct_trial
+from drawerwright.job.test_cuts.dialled_again import odds_dialled_in_again
 from drawerwright.job.test_cuts.lessons import with_lessons
 from drawerwright.job.test_cuts.plain_trial import PlainTrial
 from drawerwright.job.test_cuts.trial_reading import Trial, open_trial
@@ -76,6 +78,20 @@ def test_the_odds_are_those_of_dialling_in_again_with_all_that_the_cuts_know() -
     # Taken one by one, mid depth and gauge would be in doubt as if no cut had seen them together.
     apart = draft_job(read_job(set_value(text, ("learnt",), None)))
     assert corner_odds(apart, apart.corners[0]).odds.fits < fits - 0.1
+
+
+@pytest.mark.parametrize("cuts", [1, 2])
+def test_the_odds_that_acceptance_will_give_are_said_before_it(cuts: int) -> None:
+    """The next cut stands partly as it was read, so its odds are better; nobody is to take the rest for a loss."""
+    trial, correction, text = accepted(cuts)
+    before, after = draft_job(read_job(JOB)), draft_job(read_job(text))
+    said = odds_dialled_in_again(before.job, before.corners[0], trial, correction)
+    found = corner_odds(after, after.corners[0])
+    assert said.both == pytest.approx(found.odds.both, abs=0.001)
+    assert said.both < correction.next_cut.odds.both
+    words = dialled_in_again_words(said, trial.cutter)
+    assert percent_words(found.odds.both) in words
+    assert cut_words(found, "").startswith("Dialled in again, the next cut gets both")
 
 
 def test_a_next_test_cut_builds_on_what_the_accepted_ones_knew_together() -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Annotated, Any, NotRequired
 
 from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field
@@ -182,6 +182,12 @@ def written_estimate(known: Estimate) -> str:
         return f"{known.value:.3f}"
     doubt = f"{max(known.uncertainty, FINEST_DOUBT):.3f}" if known.uncertainty else "0"
     return f"{known.value:.3f} ± {doubt}"
+
+
+def as_written(known: Estimate) -> Estimate:
+    """What is read again of `written_estimate`."""
+    doubt = max(round(known.uncertainty, 3), FINEST_DOUBT) if known.uncertainty else 0.0
+    return replace(known, value=round(known.value, 3), uncertainty=doubt)
 
 
 def positive_length(value: Any) -> float:

@@ -30,8 +30,8 @@ def settled_of(entry: LearntEntry | None, cutter: Cutter, table: RouterTable) ->
     return Settled(entry.height_shown, entry.fences_shown, entry.height_correlation, entry.fence_correlation)
 
 
-def settled_entry(correction: Correction, before: RouterTable) -> dict[str, Any]:
-    """The job file's entry for what the cuts of a corner have settled.
+def settled_by(correction: Correction, before: RouterTable) -> Settled:
+    """What the cuts of a corner have settled.
 
     Args:
         correction: of the cuts.
@@ -44,13 +44,18 @@ def settled_entry(correction: Correction, before: RouterTable) -> dict[str, Any]
     )
     others = before.settled.fences_shown if before.settled else ()
     kept = [fence for fence in others if all(abs(fence - new) > before.fence_gauge_step for new in shown)]
-    settled = Settled(
+    return Settled(
         None if last.by_block else round(after.height_shown, SHOWN_TO),
         (*shown, *kept),
         learnt.correlation(Statement.MID_DEPTH, Statement.HEIGHT_GAUGE),
         learnt.correlation(Statement.STEP, Statement.FENCE_GAUGE),
     )
-    return settled_entry_of({statement: learnt.stated(statement) for statement in Statement}, settled)
+
+
+def settled_entry(correction: Correction, before: RouterTable) -> dict[str, Any]:
+    """The job file's entry for what the cuts of a corner have settled, as `settled_by` has it."""
+    taught = {statement: correction.learnt.stated(statement) for statement in Statement}
+    return settled_entry_of(taught, settled_by(correction, before))
 
 
 def settled_entry_of(taught: Mapping[Statement, Estimate], settled: Settled) -> dict[str, Any]:

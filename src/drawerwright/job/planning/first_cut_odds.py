@@ -118,7 +118,7 @@ def corner_odds(draft: JobDraft, corner: Corner, *, tries: int = TRIES) -> Joint
     """How sure the first cut of one corner of a job is, in its own stock."""
     job = draft.job
     cut = job.first_cut(job.cutter_of(corner.key.cutter))
-    return joint_odds(cut, _cut_corner(corner.keyed, corner.setting), tries=tries)
+    return joint_odds(cut, cut_corner(corner.keyed, corner.setting), tries=tries)
 
 
 def _known(
@@ -177,11 +177,12 @@ def _joints(draft: JobDraft, box: DrawerBox) -> Joints:
     found: Joints = Counter()
     for keyed in box.routed_corners:
         cut = draft.job.first_cut(draft.job.cutter_of(keyed.cutter.key))
-        found[cut, _cut_corner(keyed, draft.settings[keyed.key])] += 1
+        found[cut, cut_corner(keyed, draft.settings[keyed.key])] += 1
     return found
 
 
-def _cut_corner(keyed: KeyedCorner, setting: CornerSetting) -> CutCorner:
+def cut_corner(keyed: KeyedCorner, setting: CornerSetting) -> CutCorner:
+    """A corner at a setting, with what is known of the job's stock."""
     return CutCorner(setting, _board(keyed.flat), _board(keyed.upright))
 
 

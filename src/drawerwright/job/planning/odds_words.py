@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from enum import Enum, auto
+
 from drawerwright.basics.lengths import LengthStyle, assumed_doubt
 from drawerwright.basics.phrases import joined, phrase
 from drawerwright.basics.told_lengths import DOUBT_EXAMPLE
@@ -42,26 +44,61 @@ def unknown_odds_words() -> str:
     )
 
 
-def fit_and_lip_words(odds: Odds, cutter: Cutter, *, is_next: bool) -> str:
-    """How often the first cut, or the next one after test cuts, comes out right."""
+class CutToCome(Enum):
+    """Which cut odds are about."""
+
+    FIRST = auto()
+    NEXT = auto()
+    """After a test cut, with what it advises to leave left as it stands."""
+    AGAIN = auto()
+    """After test cuts that were accepted, with everything dialled in again."""
+
+
+def fit_and_lip_words(odds: Odds, cutter: Cutter, which: CutToCome) -> str:
+    """How often a cut to come turns out right."""
     if not cutter.mating.has_lip:
         fits = percent_words(odds.fits)
-        if is_next:
-            return phrase("The next cut fits {fits} of the time.", fits=fits)
-        return phrase("The first cut fits {fits} of the time.", fits=fits)
+        match which:
+            case CutToCome.NEXT:
+                return phrase("The next cut fits {fits} of the time.", fits=fits)
+            case CutToCome.AGAIN:
+                return phrase("Dialled in again, the next cut fits {fits} of the time.", fits=fits)
+            case CutToCome.FIRST:
+                return phrase("The first cut fits {fits} of the time.", fits=fits)
     shares = {
         "both": percent_words(odds.both),
         "fits": percent_words(odds.fits),
         "flush": percent_words(odds.flush),
     }
-    if is_next:
+    match which:
+        case CutToCome.NEXT:
+            return phrase(
+                "The next cut gets both fit and lip right {both} of the time: the fit {fits}, the lip {flush}.",
+                **shares,
+            )
+        case CutToCome.AGAIN:
+            return phrase(
+                "Dialled in again, the next cut gets both fit and lip right {both} of the time: "
+                "the fit {fits}, the lip {flush}.",
+                **shares,
+            )
+        case CutToCome.FIRST:
+            return phrase(
+                "The first cut gets both fit and lip right {both} of the time: the fit {fits}, the lip {flush}.",
+                **shares,
+            )
+
+
+def dialled_in_again_words(odds: Odds, cutter: Cutter) -> str:
+    """How often the cuts to come turn out right once a setting that stands now has been given up."""
+    if not cutter.mating.has_lip:
         return phrase(
-            "The next cut gets both fit and lip right {both} of the time: the fit {fits}, the lip {flush}.",
-            **shares,
+            "Dialled in again later, for any board of the job, it fits {fits} of the time.",
+            fits=percent_words(odds.fits),
         )
     return phrase(
-        "The first cut gets both fit and lip right {both} of the time: the fit {fits}, the lip {flush}.",
-        **shares,
+        "Dialled in again later, for any board of the job, both come out right {both} of the time.",
+        both=percent_words(odds.both),
     )
 
 
@@ -89,7 +126,8 @@ def cut_words(odds: JointOdds, at_the_aim: str) -> str:
     where it is, where a job keeps another."""
     if not odds.is_judged:
         return unknown_odds_words()
-    as_set = fit_and_lip_words(odds.odds, _cutter(odds), is_next=odds.is_next)
+    which = CutToCome.AGAIN if odds.is_next else CutToCome.FIRST
+    as_set = fit_and_lip_words(odds.odds, _cutter(odds), which)
     if is_one_setting(odds.aim_change, 0.0):
         return as_set
     recommended = phrase(

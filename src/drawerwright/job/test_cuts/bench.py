@@ -16,9 +16,10 @@ from drawerwright.job.job import Job
 from drawerwright.job.plain_data import key_data
 from drawerwright.job.planning.draft import Corner, JobDraft
 from drawerwright.job.planning.first_cut_odds import corner_odds
-from drawerwright.job.planning.odds_words import card_words
+from drawerwright.job.planning.odds_words import card_words, dialled_in_again_words
 from drawerwright.job.test_cuts.correcting import correct_trial, next_cut_words
 from drawerwright.job.test_cuts.cut_entries import read_kept_cut
+from drawerwright.job.test_cuts.dialled_again import odds_dialled_in_again
 from drawerwright.job.test_cuts.goes_home import HomeQuestion, asked, at_stake
 from drawerwright.job.test_cuts.kept_cuts import GAUGES, HEIGHT, KEY, counting_cuts
 from drawerwright.job.test_cuts.lessons import measures_learnt, with_lessons
@@ -230,7 +231,11 @@ class Bench:
     ) -> NextCutOdds:
         """How sure the cut to come is: before the first test cut, as the job's first cut is everywhere."""
         if correction is not None:
-            return NextCutOdds(next_cut_words(correction, questions), correction.next_cut.misfit)
+            words = next_cut_words(correction, questions)
+            if self.is_settled(correction):
+                again = odds_dialled_in_again(self.draft.job, self.corner, self.trial, correction)
+                words = (*words, dialled_in_again_words(again, self.trial.cutter))
+            return NextCutOdds(words, correction.next_cut.misfit)
         odds = corner_odds(self.draft, self.corner)
         words = card_words(odds, self.trial.table, style)
         return NextCutOdds(words, odds.misfit_estimate if odds.is_judged else None)

@@ -14,7 +14,7 @@ from drawerwright.job.file.file_units import in_unit
 from drawerwright.job.file.model import JobFile
 from drawerwright.job.job import Job
 from drawerwright.job.plain_data import clean, estimate_data, finding_data
-from drawerwright.job.planning.odds_words import fit_and_lip_words, percent, percent_words
+from drawerwright.job.planning.odds_words import CutToCome, fit_and_lip_words, percent, percent_words
 from drawerwright.job.test_cuts.goes_home import HomeQuestion, home_finding, home_questions, question_data
 from drawerwright.job.test_cuts.lessons import lessons
 from drawerwright.job.test_cuts.quarrels import quarrel_words
@@ -87,7 +87,7 @@ def next_cut_words(correction: Correction, questions: Sequence[HomeQuestion] = (
     What holds only if a corner goes home, or does not, is said with that condition.
     """
     after, cutter = correction.next_cut, correction.learnt.cutter_before
-    lines = [fit_and_lip_words(after.odds, cutter, is_next=True)]
+    lines = [fit_and_lip_words(after.odds, cutter, CutToCome.NEXT)]
     condition = next((question for question in questions if question.is_open), None)
     if condition is not None and condition.reads_play:
         lines[0] = phrase("If cut {cut} goes home by hand: {odds}", cut=condition.cut, odds=lines[0])
