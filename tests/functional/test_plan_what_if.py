@@ -54,7 +54,7 @@ def test_what_if_counts_drawers_for_free_and_with_a_sheet_less(
     assert thinner["saving"] == 0.0
     said = " ".join(capsys.readouterr().out.split())
     assert "Free from the offcuts, one kind or the other: 4 more like crate 1." in said
-    assert "With one sheet ash15 1000 × 500 mm less there is enough for the first 5 of the 6 drawers." in said
+    assert "One sheet fewer (ash15 1000 × 500 mm) is enough for the first 5 of the 6 drawers." in said
 
 
 def test_a_count_of_sheets_that_is_none_is_said(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

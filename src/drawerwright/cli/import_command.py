@@ -11,7 +11,7 @@ if TYPE_CHECKING:
     from drawerwright.job.imported_drawers import DrawersToTake
 
 NAME = "import"
-SUMMARY = "take drawers from a table (CSV or XLSX) over into a job file, after a look at every fault"
+SUMMARY = "add drawers from a table (CSV or XLSX) to a job file, after showing every fault"
 EXAMPLE = "drawerwright import drawers.xlsx --into chest.yaml --preview"
 
 

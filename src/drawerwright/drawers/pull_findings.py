@@ -39,7 +39,7 @@ def _of_one(drawer: AssembledDrawer, holes: Iterable[PullHole]) -> Iterator[Find
             "pull-near-edge",
             Severity.STOP if edge < SEEN else Severity.WARNING,
             front.part.label,
-            phrase("a hole for its pull leaves {wood} of wood to an edge.", wood=_shown(edge)),
+            phrase("a hole for its pull leaves only {wood} of wood to an edge.", wood=_shown(edge)),
             phrase("Move the pull, or make the front larger: leave at least {least}.", least=_LEAST),
             (name,),
         )
@@ -56,7 +56,7 @@ def _of_one(drawer: AssembledDrawer, holes: Iterable[PullHole]) -> Iterator[Find
             front.part.label,
             phrase("a hole for its pull lies in the scoop.")
             if beside < SEEN
-            else phrase("a hole for its pull leaves {wood} of wood to the scoop.", wood=_shown(beside)),
+            else phrase("a hole for its pull leaves only {wood} of wood to the scoop.", wood=_shown(beside)),
             phrase(
                 "A scoop needs no pull: leave one of them out, or leave at least {least} between them.",
                 least=_LEAST,

@@ -127,7 +127,7 @@ def _taken_room(bank: Bank, drawer: AssembledDrawer) -> Iterator[Finding]:
                 height=millimetres(bottom.bounds[0][2], ".1f"),
                 room=millimetres(max(room.high[2] for room in taken), "g"),
             ),
-            phrase("Raise the groove, or take another runner."),
+            phrase("Raise the groove, or use another runner."),
             (box.name,),
         )
 

@@ -115,7 +115,7 @@ def moisture_words(moved: YearsMovement) -> Phrase:
     figures = {"dry": moisture.dry, "damp": moisture.damp, "today": moisture.today}
     if moisture.is_read:
         return phrase("{dry:.1f} to {damp:.1f} % moisture, today {today:.1f} %", **figures)
-    return phrase("{dry:.1f} to {damp:.1f} % moisture, today taken as {today:.1f} %", **figures)
+    return phrase("{dry:.1f} to {damp:.1f} % moisture, today assumed at {today:.1f} %", **figures)
 
 
 def _swelling(stock: Stock, *, thickness: bool) -> Swelling:

@@ -52,12 +52,13 @@ def _tray(tray: DrawerBox, drawer: DrawerBox) -> Iterator[Finding]:
             Severity.STOP,
             tray.name,
             phrase(
-                "it is {tall} high and stands {more} above the sides of {drawer}, which has {room} over its bottom.",
+                "it is {tall} high and stands {more} above the sides of {drawer}, which has {room} above "
+                "its bottom.",
                 tall=millimetres(tall, ".1f"),
                 more=millimetres(tall - room, ".1f"),
                 drawer=drawer.name,
                 room=millimetres(room, ".1f"),
             ),
-            phrase("Make it {room} high at the most.", room=millimetres(room, ".1f")),
+            phrase("Make it at most {room} high.", room=millimetres(room, ".1f")),
             (tray.name, drawer.name),
         )

@@ -280,11 +280,11 @@ def _less_of_a_front(longer: Mm, wider: Mm) -> Phrase:
     if longer > SAME:
         size = millimetres(longer, ".1f")
         said.append(
-            phrase("take {size} off its length, half at each end if it is bored for a pull", size=size)
+            phrase("cut {size} off its length, half at each end if it is bored for a pull", size=size)
         )
     if wider > SAME:
         size = millimetres(wider, ".1f")
         said.append(
-            phrase("take {size} off its width, half at each edge if it is bored for a pull", size=size)
+            phrase("cut {size} off its width, half at each edge if it is bored for a pull", size=size)
         )
     return joined(said, "; ")

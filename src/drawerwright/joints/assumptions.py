@@ -65,7 +65,7 @@ def assumption_findings(measures: Iterable[Measure], where: str) -> tuple[Findin
                 assumed=words,
             ),
             phrase(
-                "Say how well you know each, for instance {example}; ± 0 means exact.", example=DOUBT_EXAMPLE
+                "Add how well you know each, for instance {example}; ± 0 means exact.", example=DOUBT_EXAMPLE
             ),
         ),
     )
@@ -86,7 +86,7 @@ def exact_findings(measures: Iterable[Measure], where: str) -> tuple[Finding, ..
                 exact=joined(exact, ", "),
             ),
             phrase(
-                "If it is not exact, say how well you know it, for instance {example}.", example=DOUBT_EXAMPLE
+                "If it is not exact, add how well you know it, for instance {example}.", example=DOUBT_EXAMPLE
             ),
         ),
     )

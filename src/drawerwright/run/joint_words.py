@@ -47,7 +47,7 @@ def glue_lines(items: Sequence[GlueUp]) -> list[Phrase]:
                 "from front to back."
             )
         )
-        lines.append(phrase("Each slot needs at least {room} before its screw.", room=at_least(before)))
+        lines.append(phrase("Each slot needs at least {room} in front of its screw.", room=at_least(before)))
         if behind > 0:
             lines.append(phrase("Behind the screw it needs at least {room}.", room=at_least(behind)))
     if BottomStyle.FIXED in styles:

@@ -116,8 +116,8 @@ def _family(family: BandFamily, table: RouterTable, rules: BandRules, saw: Saw) 
                 limit=TALL_WORDS,
             ),
             phrase(
-                "Say how tall a band your fence and feather boards hold, make the drawers less deep, or cut these "
-                "corners another way."
+                "Enter how tall a band your fence and feather boards hold, make the drawers less deep, "
+                "or cut these corners another way."
             ),
             drawers,
             size=size,

@@ -126,7 +126,7 @@ class Shortage:
                 found.append(
                     name
                     if count == wanted[key]
-                    else phrase("{count} of these {all}: {names}", count=count, all=wanted[key], names=name)
+                    else phrase("{count} of the {all}: {names}", count=count, all=wanted[key], names=name)
                 )
         return found
 

@@ -77,7 +77,7 @@ def test_the_packet_has_a_row_for_alike_drawers(draft: JobDraft) -> None:
     assert "no drawer was tested" in weights.note
     assert "from memory" in weights.note
     assert [row[:2] for row in movement.rows] == [("Tray 1–3", "front"), ("Tray 1–3", "sides")]
-    assert "today taken as 8.5 %" in movement.rows[0][4]
+    assert "today assumed at 8.5 %" in movement.rows[0][4]
 
 
 def test_where_nothing_is_known_there_is_no_table() -> None:
@@ -94,7 +94,7 @@ def test_the_screen_has_a_picture_for_alike_drawers(draft: JobDraft) -> None:
     assert trays.moves_most == "wood moves by up to 1.9 mm over the year"
     assert "sags" in trays.picture
     assert trays.moves[0].startswith("front, 100 mm today: ")
-    assert trays.moisture == "heated room: 6.2 to 10.9 % moisture, today taken as 8.5 %"
+    assert trays.moisture == "heated room: 6.2 to 10.9 % moisture, today assumed at 8.5 %"
     assert "from memory" in trays.sources
 
 

@@ -286,7 +286,7 @@ def test_what_is_known_stands_row_by_row() -> None:
     assert [(row.name, str(row.sign), row.words) for row in found.rows] == [
         ("small cutter", "known", "mid depth 5.65 ± 0.05, step 3.45 ± 0.03 mm"),
         ("ash15", "known", "14.61 mm, 2 readings, on 1 sheet"),
-        ("ply6", "doubtful", "not measured, 6.00 mm taken"),
+        ("ply6", "doubtful", "not measured, 6.00 mm assumed"),
         ("Gauges", "known", "height 0 ± 0.05 mm, fence 0 ± 0.05 mm"),
         ("Test cut", "open", "none yet"),
     ]

@@ -136,7 +136,7 @@ def test_a_solid_bottom_that_cannot_move_is_found(
     assert not set(codes.values()) & set(found(text.replace("panel: solid", "panel: birch-plywood")))
     for finding in told.values():
         assert finding.severity is severity
-        assert "heated room: 6.2 to 10.9 % moisture, today taken as 8.5 %" in finding.text
+        assert "heated room: 6.2 to 10.9 % moisture, today assumed at 8.5 %" in finding.text
         assert "species not named: middle of the table: assumed, no source" in finding.text
 
 

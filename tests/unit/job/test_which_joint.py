@@ -246,7 +246,7 @@ def test_advice_names_the_warning_about_the_joint_that_it_keeps() -> None:
     kept = first(text)
     assert not kept.is_changed
     assert "small errors add up over 24 steps" in kept.reason
-    assert "Take wider fingers or more clearance" in kept.reason
+    assert "Use wider fingers or more clearance" in kept.reason
 
 
 def test_a_batch_is_called_by_all_its_drawers(found: JointComparison) -> None:

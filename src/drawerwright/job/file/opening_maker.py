@@ -227,7 +227,7 @@ class OpeningMaker:
             return FaceFrame(entry.stile, entry.rail, entry.reveal, entry.reveal, mid_stile, mid_rail)
         if entry.board is None:
             self._builder.fault(
-                where, phrase("needs 'board' or 'reveal', to say where it sits before the carcase")
+                where, phrase("needs 'board' or 'reveal', to say where it sits in front of the carcase")
             )
             return None
         return FaceFrame.flush_outside(entry.stile, entry.rail, entry.board, mid_stile, mid_rail)

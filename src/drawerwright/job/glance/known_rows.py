@@ -112,7 +112,7 @@ def _stock(stock: Stock, draft: JobDraft) -> KnownRow:
             Topic.STOCK,
             Sign.DOUBTFUL,
             stock.name,
-            phrase("not measured, {value} taken", value=millimetres(thickness.value)),
+            phrase("not measured, {value} assumed", value=millimetres(thickness.value)),
             entry,
             phrase("measure {stock} with calipers.", stock=stock.name),
             _rests_on(stock, draft),

@@ -331,7 +331,7 @@ def alike_joints(joints: Iterable[JointStrength]) -> tuple[AlikeJoints, ...]:
 def figures_words(joint: JointStrength) -> Phrase:
     """The ranges of a joint, or its place in the order where they are not shown."""
     if not joint.in_words:
-        return phrase("place {rank} from the weakest of the job", rank=joint.rank)
+        return phrase("rank {rank} in the job, 1 being the weakest", rank=joint.rank)
     figures = phrase(
         "pull off {pull}, racking {racking}, drop {drop}",
         pull=force_words(joint.pull_off),

@@ -174,9 +174,9 @@ def _fitting_findings(draft: JobDraft) -> list[Finding]:
                     Severity.STOP,
                     phrase("stock {name}", name=blanks.stock.name),
                     str(error),
-                    phrase("Or glue up a wider panel. No packet until this is settled.")
+                    phrase("Or glue up a wider panel. There is no packet until this is settled.")
                     if blanks.stock.panel is Panel.SOLID
-                    else phrase("No packet until this is settled."),
+                    else phrase("There is no packet until this is settled."),
                     tuple(dict.fromkeys(part.drawer for part in parts)) or _drawers_of(blanks.stock, draft),
                     blanks.stock.name,
                 )

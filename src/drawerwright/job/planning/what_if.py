@@ -161,7 +161,7 @@ def free_words(kinds: Sequence[FreeKind]) -> str:
 def fewer_words(fewer: FewerSheets, drawers: int) -> str:
     """What one sheet less gives, in a sentence."""
     return phrase(
-        "With one sheet {size} less there is enough for the first {some} of the {drawers} drawers.",
+        "One sheet fewer ({size}) is enough for the first {some} of the {drawers} drawers.",
         size=fewer.size,
         some=fewer.drawers,
         drawers=drawers,

@@ -108,6 +108,8 @@ def _frame(item: Any) -> tuple[Field, ...]:
             _("Reveal: how far it stands inside the carcase"),
             absent=_("by the thickness of the carcase"),
         ),
-        Field((own, "mid_stile"), _("Width of the stiles before dividers"), absent=_("as the outer ones")),
-        Field((own, "mid_rail"), _("Width of the rails before dividers"), absent=_("as the outer ones")),
+        Field(
+            (own, "mid_stile"), _("Width of the stiles in front of dividers"), absent=_("as the outer ones")
+        ),
+        Field((own, "mid_rail"), _("Width of the rails in front of dividers"), absent=_("as the outer ones")),
     )

@@ -33,7 +33,7 @@ def _corner_faults(corner: CornerGeometry, row: FingerRow, kerf: Mm, where: str)
                 "fingers go right through the front and show on its face; a lip of {lip} cannot cover them.",
                 lip=millimetres(corner.lip),
             ),
-            phrase("Take an applied front on a flush box, or another joint for this drawer."),
+            phrase("Use an applied front on a flush box, or another joint for this drawer."),
         )
     if kerf > row.notch + SAME_SETTING:
         yield Finding(
@@ -45,7 +45,7 @@ def _corner_faults(corner: CornerGeometry, row: FingerRow, kerf: Mm, where: str)
                 kerf=millimetres(kerf),
                 notch=millimetres(row.notch),
             ),
-            phrase("Take a narrower blade or bit, or wider fingers."),
+            phrase("Use a narrower blade or bit, or wider fingers."),
         )
     thin = min(corner.flat_thickness, corner.upright_thickness)
     if row.finger < NARROW_SHARE * thin:
@@ -58,7 +58,7 @@ def _corner_faults(corner: CornerGeometry, row: FingerRow, kerf: Mm, where: str)
                 finger=millimetres(row.finger, "g"),
                 thickness=millimetres(thin),
             ),
-            phrase("Take fingers of {least} or more.", least=millimetres(NARROW_SHARE * thin, ".1f")),
+            phrase("Use fingers of {least} or more.", least=millimetres(NARROW_SHARE * thin, ".1f")),
         )
     elif row.finger > WIDE_SHARE * thin:
         yield Finding(
@@ -88,7 +88,7 @@ def _row_faults(finger: Mm, clearance: Mm, width: Mm, where: str, doubt: RowDoub
             Severity.STOP,
             where,
             str(error),
-            phrase("No packet until this is settled."),
+            phrase("There is no packet until this is settled."),
         )
         return
     if not row.has_whole_ends:
@@ -123,5 +123,5 @@ def _row_faults(finger: Mm, clearance: Mm, width: Mm, where: str, doubt: RowDoub
                 clearance=millimetres(clearance, "g"),
                 odds=100 * odds,
             ),
-            phrase("Take wider fingers or more clearance, and make the pin fit its notch closely."),
+            phrase("Use wider fingers or more clearance, and make the pin fit its notch closely."),
         )
