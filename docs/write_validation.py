@@ -29,8 +29,8 @@ HEAD = """\
 What the program is checked against, all of it from outside: published tables, other libraries, geometry carried out in
 full, finite elements, figures worked out by hand. Running the tests in `tests/validation` writes this page (`make
 validation`): *got* and *expected* are what the first case of a test compared; `make test` runs all cases. A dash means
-that the test compares too much for a line; its source says what. "From memory" and "common practice, no source" are said
-where they are true.
+that the test compares too much for a line; its source says what. "From memory" and "common practice, no source" are
+said where they are true.
 """
 
 

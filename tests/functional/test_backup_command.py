@@ -27,7 +27,7 @@ def test_a_backup_of_data_in_use_brings_everything_back(
     jobs.delete(job.id)
     jobs.add("another", "job: another\n", "")
     assert main(["restore", str(file), "--data", str(folder)]) == 0
-    assert "jobs put back: 1" in capsys.readouterr().out
+    assert "jobs restored: 1" in capsys.readouterr().out
     assert jobs.load(job.id).text == "job: chest, wider\n"
     assert jobs.undo(job.id).text == "job: chest\n"
     assert len(jobs.list()) == 1

@@ -22,5 +22,5 @@ def run(args: argparse.Namespace) -> int:
     from drawerwright.store import back_up, data_folder
 
     count = back_up(args.data or data_folder(), args.file)
-    print(f"{args.file}: jobs kept: {count}, deleted ones included")
+    print(f"{args.file}: jobs copied: {count}, deleted ones included")
     return DONE

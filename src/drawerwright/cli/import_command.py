@@ -66,14 +66,14 @@ def run(args: argparse.Namespace) -> int:
     found = drawers_to_take(text, sheets, choice, table=args.table.name, file=str(args.into))
     _show(found, shown_style(text))
     if found.faults:
-        print("Nothing was taken over.")
+        print("Nothing was imported.")
         raise FaultyInputError(found.faults)
     drawers = plural("{count} drawer", "{count} drawers", found.count)
     if args.preview:
-        print(f"{drawers} to take over; nothing was written.")
+        print(f"{drawers} to import; nothing was written.")
         return 0
     write_page(args.into, found.taken().encode())
-    print(f"{drawers} taken over into {args.into}.")
+    print(f"{drawers} imported into {args.into}.")
     return 0
 
 

@@ -31,7 +31,7 @@ def run(args: argparse.Namespace) -> int:
 
     check_is_new(args.job)
     write_new_job(args.job, ask_for_job(LengthStyle(args.units)))
-    print(f"\nWrote {args.job}. Open it in any editor; docs/job-file.md has all that it may say. Next:")
+    print(f"\nWrote {args.job}. Open it in any editor; docs/job-file.md explains every entry. Next:")
     print(f"  drawerwright check {args.job}")
     print(f"  drawerwright plan {args.job} --out {args.job.with_suffix('')}")
     return DONE

@@ -30,7 +30,7 @@ def ask_for_job(style: LengthStyle) -> str:
         each.name: style.say(group.title) for group in question_groups(style) for each in group.questions
     }
     print(f"{len(asked)} questions make a first job file; you can change and refine everything later.")
-    print(f"Enter takes what stands in brackets; {BACK} goes back one question.")
+    print(f"Enter takes the value in brackets; {BACK} goes back one question.")
     print(
         f"Lengths are in {UNIT_NAMES[style.typed_unit]} unless you write a unit. After ± (or +-) you may add"
     )

@@ -79,7 +79,7 @@ def _listed(args: argparse.Namespace) -> int:
     args.shown_in = style = shown_style(text)
     _show([piece for piece in pieces if piece.stock in taken.changed], style)
     if not taken.changed:
-        print(f"{args.job} has the stock as it is on the rack.")
+        print(f"{args.job} already has the stock as it is on the rack.")
     elif args.preview:
         print(f"{', '.join(taken.changed)} would change in {args.job}; nothing was written.")
     else:
@@ -127,7 +127,7 @@ def _booked(args: argparse.Namespace) -> int:
             if not runs:
                 raise InvalidValueError(f"no run of {job.name} is booked")
             undo_run(rack, shelf, runs[-1])
-        print(f"The booking of {job.name} is taken back.")
+        print(f"The booking of {job.name} is undone.")
         return DONE
     change = given_plan_data(args.cut, lambda data: change_of_plan_data(data, job))
     with opened_rack(args.data, may_be_new=True, is_kept=not args.preview) as (shelf, rack, jobs):

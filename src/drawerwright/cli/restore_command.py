@@ -22,7 +22,7 @@ def run(args: argparse.Namespace) -> int:
     from drawerwright.store import data_folder, restore
 
     count, kept = restore(args.data or data_folder(), args.file)
-    print(f"jobs put back: {count}, deleted ones included")
+    print(f"jobs restored: {count}, deleted ones included")
     if kept is not None:
-        print(f"what was there before is in {kept}; reload open pages")
+        print(f"the data from before is in {kept}; reload open pages")
     return DONE

@@ -81,7 +81,7 @@ def test_what_may_only_be_read_is_backed_up_with_all_that_was_saved(
     backup = data.parent / "all.backup"
     with shut(data, folder_mode=0o500, file_mode=0o400):
         assert main(["backup", str(backup), "--data", str(data)]) == 0
-    assert "jobs kept: 1" in capsys.readouterr().out
+    assert "jobs copied: 1" in capsys.readouterr().out
     assert main(["restore", str(backup), "--data", str(tmp_path)]) == 0
     again = Database(tmp_path)
     assert JobTable(again).load(1).text == "job: chest\n"
