@@ -333,7 +333,7 @@ def test_a_plan_that_was_cut_is_booked_by_command_and_taken_back(
     assert main(["rack", *place, "--undo"]) == 2
     file.write_text(JOB.replace("width: 1250", "width: 1220"), "utf-8")
     assert main(["rack", *place, "--cut", str(papers)]) == 2
-    assert "which the job has not" in capsys.readouterr().err
+    assert "which the job does not have" in capsys.readouterr().err
     papers.write_text("[]", "utf-8")
     assert main(["rack", *place, "--cut", str(papers)]) == 2
     assert "is no plan.json" in capsys.readouterr().err

@@ -60,7 +60,7 @@ def test_what_does_not_go_in_is_said() -> None:
     assert "it is 350.0 mm wide, A1 is 344.0 mm inside" in wide
     high = codes(TEXT.replace("{height: 60}", "{height: 100}"))["tray-too-high"]
     assert "stands 6.0 mm above the sides of A1" in high
-    assert "94.0 mm high at the most" in high
+    assert "at most 94.0 mm high" in high
 
 
 def test_the_elevation_shows_it_on_the_bottom_of_its_drawer() -> None:

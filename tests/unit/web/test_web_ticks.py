@@ -71,7 +71,7 @@ def test_ticks_of_a_plan_that_changed_are_told_and_taken_back(client: TestClient
     assert form is not None
     ticks = [html.unescape(step) for step in re.findall(r'name="step" value="(.*?)"', form[1])]
     answer = client.post(f"{RUN}/ticks", data={"step": ticks, "done": "no"})
-    assert f"{WORKED} ticks taken back" in answer.text
+    assert f"{WORKED} ticks removed" in answer.text
     page = run_page(client, shop)
     assert LEFT.search(page) is None
     assert done_of(page) == 0
