@@ -94,11 +94,11 @@ def test_a_test_cut_of_a_rebate_says_what_to_change(capsys: pytest.CaptureFixtur
         ([*FINGER, "--width", "100", "--clearance", "-0.1"], "clearance must be 0 mm or more, not -0.1 mm"),
         (
             [*FINGER, "--width", "100", "--finger", "12", "--clearance", "15"],
-            "a clearance of 15 mm leaves fingers of 12 mm loose; 3 mm is the most",
+            "a clearance of 15 mm leaves fingers of 12 mm loose; the limit is 3.0 mm",
         ),
         ([*REBATE, "--read", "left=15"], "left under the rebate of 15 mm: the flat piece is 15 mm thick"),
-        ([*REBATE, "--read", "width=5"], "a rebate 5 mm wide cannot be meant where 12 mm were aimed at"),
-        ([*REBATE, "--read", "width=127"], "a rebate 127 mm wide cannot be meant where 12 mm were aimed at"),
+        ([*REBATE, "--read", "width=5"], "a rebate 5 mm wide cannot be meant where 12 mm is wanted"),
+        ([*REBATE, "--read", "width=127"], "a rebate 127 mm wide cannot be meant where 12 mm is wanted"),
         ([*FINGER, "--width", "100", "--finger", "0"], "finger must be more than 0 mm, not 0 mm"),
         (
             [*FINGER, "--width", "100", "--read", "depth=3"],

@@ -78,7 +78,8 @@ def test_a_finger_too_wide_for_the_edge_is_refused_with_the_least_edge() -> None
     ):
         FingerRow(20.0, 12.0)
     with pytest.raises(
-        InvalidValueError, match=r"a clearance of 20 mm leaves fingers of 9.5 mm loose; 2.375 mm is the most"
+        InvalidValueError,
+        match=r"a clearance of 20 mm leaves fingers of 9.5 mm loose; the limit is 2.3 mm, a quarter",
     ):
         FingerRow(110.0, 9.5, 20.0)
 

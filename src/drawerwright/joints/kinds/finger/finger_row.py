@@ -22,7 +22,7 @@ import math
 from dataclasses import dataclass
 
 from drawerwright.basics.errors import InvalidValueError
-from drawerwright.basics.lengths import Mm, millimetres
+from drawerwright.basics.lengths import Mm, at_most, millimetres
 from drawerwright.basics.phrases import phrase
 
 FromTo = tuple[Mm, Mm]
@@ -65,7 +65,7 @@ class FingerRow:
                     "quarter of a finger (common practice, no source): make it smaller",
                     clearance=millimetres(self.clearance, "g"),
                     finger=millimetres(self.finger, "g"),
-                    most=millimetres(most, "g"),
+                    most=at_most(most),
                 )
             )
 
