@@ -78,7 +78,7 @@ def draw_seating(
     outer = seated.lip
     if abs(outer) > SEEN:
         edge = cuts.flat_thickness * scale
-        name = phrase("lip") if outer > 0 else phrase("step")
+        name = phrase("lip") if outer > 0 else phrase("set back")
         figure = f"{style.say(name)} {style.show(abs(outer), fine=True)}"
         items += dimension_rows([Dimension(0.0, outer * scale, figure)], Side.ABOVE, edge)
     top = extent(items)[3]

@@ -17,7 +17,6 @@ def cutter_fields(has_profile: bool = False, *, is_only: bool = True) -> tuple[F
 
     kinds = tuple((joint.name, _(joint.meaning)) for joint in cutter_kinds())
     doubt = _("you may add an uncertainty, as in %s; ± 0 means exact")
-    example = doubt % "6.1 ± 0.05"
     measure = None if has_profile else usual.CUTTER_MEASURE
     from_profile = _("from the profile") if has_profile else ""
     name = (Field(("name",), _("Name"), "text", absent=_("cutter")),)
@@ -31,7 +30,7 @@ def cutter_fields(has_profile: bool = False, *, is_only: bool = True) -> tuple[F
             absent=from_profile,
             usual_doubt=measure,
         ),
-        Field(("step",), _("Step"), hint=example, absent=from_profile, usual_doubt=measure),
+        Field(("step",), _("Step"), hint=doubt % "3.6 ± 0.05", absent=from_profile, usual_doubt=measure),
         Field(
             ("slope",),
             _("Slope (degrees)"),
