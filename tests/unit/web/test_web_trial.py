@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import html
 import json
 import re
 
@@ -69,6 +70,33 @@ def test_a_cut_with_a_cutter_that_has_no_name_is_kept(client: TestClient, shop: 
     assert answer.status_code == 200
     (entry,) = shop.shelf.list(ShelfKind.TRIAL_CUT)
     assert "cutter: cutter\n" in entry.text
+
+
+@pytest.mark.parametrize("unit", ["mm", "in"])
+def test_one_mistyped_reading_is_changed_in_its_form(client: TestClient, shop: Shop, unit: str) -> None:
+    """What was typed stands in the fields again, with its doubts; the cut keeps its place, and counts as changed."""
+    client.cookies.set("drawerwright_reader", f"en|{unit}|point|system")
+    scale = 25.4 if unit == "in" else 1.0
+    number = kept(shop, "front corner, lip 7.5 mm", "{roof: 3.31 ± 0.02, head: 8.18}")
+    other = kept(shop, "front corner, lip 7.5 mm", "{play: 0.1}")
+    page = client.get(f"/jobs/1/trial?corner={FIRST.key.token}").text
+    (address,) = re.findall(rf'href="(/jobs/1/trial\?corner=\w+&amp;change={number})#', page)
+    page = html.unescape(client.get(html.unescape(address)).text)
+    typed = dict(re.findall(r'<input [^>]*name="(\w+)" value="([^"]*)"', page))
+    assert typed["change"] == str(number)
+    assert float(typed["head"]) * scale == pytest.approx(8.18, abs=0.013)
+    value, doubt = typed["roof"].split(" ± ")
+    assert float(value) * scale == pytest.approx(3.31, abs=0.013)
+    assert float(doubt) * scale == pytest.approx(0.02, abs=0.003)
+    sent = {name: typed[name] for name in (*SET, "upright", "corner", "change", "roof")}
+    answer = client.post("/jobs/1/trial", data=sent | {"head": f"{9.18 / scale:.4f}"})
+    assert answer.status_code == 200
+    assert {entry.id for entry in shop.shelf.list(ShelfKind.TRIAL_CUT)} == {number, other}
+    readings = read_kept_cut(shop.shelf.load(number).text).readings
+    by_kind = {str(reading.kind): reading.value for reading in readings}
+    assert by_kind["head"] == pytest.approx(9.18, abs=0.013)
+    assert by_kind["roof"] == pytest.approx(3.31, abs=0.013)
+    assert client.get(f"/jobs/1/trial?corner={FIRST.key.token}&change=999").status_code == 404
 
 
 def test_a_reading_says_how_well_it_is_known(client: TestClient, shop: Shop) -> None:

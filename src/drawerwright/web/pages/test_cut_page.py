@@ -13,19 +13,29 @@ from starlette.routing import Route
 
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.phrases import phrase
-from drawerwright.store.records import ChangedMeanwhileError, JobRecord, ShelfKind
+from drawerwright.store.records import ChangedMeanwhileError, JobRecord, ShelfEntry, ShelfKind
 from drawerwright.web.fields import job_text
 from drawerwright.web.fields.every_field import fault_links
 from drawerwright.web.fields.lengths_form import LengthsForm
 from drawerwright.web.fields.posted_numbers import whole_number
 from drawerwright.web.pages.parts.corner_choice import bench_only, corner_links, meant_corner, shown_corner
+from drawerwright.web.pages.parts.cut_again import CHANGED, typed_again
 from drawerwright.web.pages.parts.day_choice import day_part
 from drawerwright.web.pages.parts.draft_taken import taken
 from drawerwright.web.pages.parts.job_frame import CHANGES_TOO_FAST, job_id_of, job_page, last_good, saved
 from drawerwright.web.pages.parts.kept_cut_rows import said_cut, seen_words
 from drawerwright.web.pages.parts.kept_pictures import numbers_in, pictures_of
 from drawerwright.web.pages.parts.said_of_cuts import cutter_bench, plain_bench
-from drawerwright.web.pages.test_cut_changes import back, change_cut, delete, look, release, restore, unlook
+from drawerwright.web.pages.test_cut_changes import (
+    back,
+    change_cut,
+    delete,
+    look,
+    own,
+    release,
+    restore,
+    unlook,
+)
 from drawerwright.web.reader.preferences import Preferences
 from drawerwright.web.reader.rendering import set_reader_of_form
 from drawerwright.web.reader.words import gettext as _
@@ -42,8 +52,10 @@ CUTS = "cuts"
 """Under which name a fault stands that concerns no single field but what was read altogether."""
 
 
-def bench_at(shop: Shop, job: JobRecord, token: str, *, is_meant: bool = True) -> Bench | PlainBench | None:
-    """The corner that `token` names, None while the job never was without faults.
+def bench_at(
+    shop: Shop, job: JobRecord, token: str, *, is_meant: bool = True, but: int | None = None
+) -> Bench | PlainBench | None:
+    """The corner that `token` names with its test cuts `but` one, None while the job never was without faults.
 
     Raises:
         InvalidValueError: the corner `is_meant` and the job has no such corner; else its first one is shown.
@@ -55,7 +67,8 @@ def bench_at(shop: Shop, job: JobRecord, token: str, *, is_meant: bool = True) -
     good, _is_newest = last_good(shop, job)
     if good.job is None or good.draft is None:
         return None
-    cuts, corners = shop.shelf.list(ShelfKind.TRIAL_CUT), _corners(good.draft)
+    cuts = [cut for cut in shop.shelf.list(ShelfKind.TRIAL_CUT) if cut.id != but]
+    corners = _corners(good.draft)
     corner = meant_corner(corners, token) if is_meant else shown_corner(corners, token)
     if isinstance(corner, Corner):
         return bench_of(job.id, good.job, good.draft, corner, cuts)
@@ -72,7 +85,16 @@ def page(request: Request) -> Response:
     """The page."""
     shop = shop_of(request)
     job = shop.jobs.load(job_id_of(request))
-    return cut_page(request, job, request.query_params.get("corner", ""), {}, {}, 200)
+    corner, changed = (
+        request.query_params.get("corner", ""),
+        whole_number(request.query_params.get(CHANGED, "")),
+    )
+    bench = None if changed is None else bench_at(shop, job, corner, is_meant=False)
+    if changed is None or bench is None:
+        return cut_page(request, job, corner, {}, {}, 200)
+    entry = shop.shelf.load(changed)
+    own(shop, job.id, entry)
+    return cut_page(request, job, corner, typed_again(bench, entry, request.state.reader.lengths), {}, 200)
 
 
 def cut_page(
@@ -116,7 +138,8 @@ def cut_page(
         "pictures_of": pictures_of(shop_of(request), job.id),
         "seen_words": seen_words(),
         "typed": {**shown, **typed},
-        "is_typed": bool(typed),
+        "is_typed": request.method == "POST",
+        "changed": whole_number(typed.get(CHANGED, "")),
         "faults": {**({} if said.fault is None else {CUTS: said.fault}), **faults},
         "said": said,
         "deleted": request.query_params.get("deleted", ""),
@@ -144,8 +167,8 @@ def _save(request: Request, typed: Mapping[str, str]) -> Response:
 
     shop = shop_of(request)
     job = shop.jobs.load(job_id_of(request))
-    corner = typed.get("corner", "")
-    bench = bench_at(shop, job, corner)
+    corner, changed = typed.get("corner", ""), whole_number(typed.get(CHANGED, ""))
+    bench = bench_at(shop, job, corner, but=changed)
     if bench is None:
         raise HTTPException(422, _("The job has faults; its pages show them."))
     form = LengthsForm(typed, request.state.reader)
@@ -169,13 +192,22 @@ def _save(request: Request, typed: Mapping[str, str]) -> Response:
         text = bench.cut_text(made)
     except InvalidValueError as impossible:
         return cut_page(request, job, corner, typed, {CUTS: str(impossible)}, 422)
-    entry = shop.shelf.add(ShelfKind.TRIAL_CUT, bench.title, text)
+    entry = _kept(shop, job, bench.title, text, changed)
     shop.pictures.attach(job.id, numbers_in(typed), entry.id)
     if step := whole_number(typed.get("step", "")):
         return RedirectResponse(
             f"/jobs/{job.id}/run?view=one&step={step}{day_part(typed.get('day', ''))}", 303
         )
     return RedirectResponse(f"/jobs/{job.id}/trial?corner={bench.token}", 303)
+
+
+def _kept(shop: Shop, job: JobRecord, title: str, text: str, changed: int | None) -> ShelfEntry:
+    """The cut on the shelf: a new one, or in the place of the one that is `changed`, with its pictures."""
+    if changed is None:
+        return shop.shelf.add(ShelfKind.TRIAL_CUT, title, text)
+    before = shop.shelf.load(changed)
+    own(shop, job.id, before)
+    return shop.shelf.save(before.id, text, name=title, base=before.version)
 
 
 def claim(request: Request) -> Response:
