@@ -5,7 +5,7 @@ import math
 import pytest
 
 from drawerwright.joints.cutter import Cutter
-from drawerwright.joints.holding import Bond, PlaneName, PullOff, hook_of
+from drawerwright.joints.holding import Bond, PlaneName, PullOff, cut_face_glued, hook_of
 from drawerwright.joints.joint import joint_of
 from drawerwright.joints.plain_joint import PlainCorner, plain_joint
 from drawerwright.joints.registry import forget, register
@@ -82,3 +82,12 @@ def test_a_rebate_glues_its_step_and_the_end_over_it():
     made = PlainCorner("rebate", CornerGeometry(15.0, 12.0), joint.checked({"depth": 9.0}))
     (face,) = joint.holding(made, PullOff.ALONG_UPRIGHT).faces
     assert (face.area, face.bond) == (pytest.approx(12.0 + 9.0), Bond.END)
+
+
+def test_a_cut_face_is_glued_from_the_shoulder_to_the_tip():
+    """From the inside face at 6 along a step of the face to the outer face at 0: 2 + 2 + 5 + 3 + 5 long. As a lever the
+    straight line from (6, 0) to (0, 5) counts, a sixth of its square."""
+    (face,) = cut_face_glued([(4.0, 0.0), (2.0, 0.0), (2.0, 5.0), (5.0, 5.0)], 0.0, 6.0).faces
+    assert face.area == pytest.approx(17.0)
+    assert face.turn == pytest.approx((6**2 + 5**2) / 6)
+    assert (face.line[0], face.line[-1]) == ((6.0, 0.0), (0.0, 5.0))

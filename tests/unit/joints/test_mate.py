@@ -131,6 +131,8 @@ def test_a_joint_takes_nine_tenths_of_its_stock_and_enough_of_the_step():
     assert not line().covers(6.5, 3.51)
     assert line(4.4).covers(4, 0.5)  # 4 of 4.4, more than 3.96
     assert not line(4.5).covers(4, 0.5)  # less than 4.05
+    assert line(4.4).covers(36, 0.0)  # from 16 to 20, where the readings end
+    assert not line(4.5).covers(36, 0.0)
 
 
 @pytest.mark.parametrize(

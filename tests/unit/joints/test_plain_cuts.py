@@ -12,7 +12,14 @@ import pytest
 
 from drawerwright.basics.errors import InvalidValueError
 from drawerwright.basics.uncertain import Estimate
-from drawerwright.joints.plain_cuts import PlainCut, answer, check_readings, settings_off
+from drawerwright.joints.plain_cuts import (
+    PlainCut,
+    _contradicting,
+    _weighed,
+    answer,
+    check_readings,
+    settings_off,
+)
 from drawerwright.joints.plain_joint import PlainCorner, plain_joint
 from drawerwright.joints.setting import CornerGeometry
 
@@ -147,3 +154,26 @@ def test_a_slip_is_refused() -> None:
         )
     with pytest.raises(InvalidValueError, match="no setting 'tongue'"):
         check_readings(REBATE, PlainCut({"tongue": 9.0}, cut.flat_thickness, cut.upright_thickness, {}))
+
+
+@pytest.mark.parametrize(
+    ("values", "expected"),
+    [
+        # 0.01 and 0.01 are 0.0141 together; three times that is 0.0424.
+        ([0.0, 0.0, 0.0424], None),
+        ([0.0, 0.0, 0.0425], (1, 2)),
+        ([0.0, 0.0, -0.0425], (1, 2)),
+        ([0.1, 0.0, 0.0], (0, 2)),
+        ([0.1, 0.2, 0.1], (1, 2)),
+        ([0.1], None),
+    ],
+)
+def test_the_last_cut_is_held_against_the_latest_that_denies_it(values, expected):
+    assert _contradicting([Estimate(value, 0.01) for value in values]) == expected
+
+
+def test_cuts_are_weighed_by_their_doubts():
+    """1 and 4 by 1 / 0.1² and 1 / 0.2², which is 4 to 1: 1.6, known to 1 / √(100 + 25)."""
+    found = _weighed([Estimate(1.0, 0.1), Estimate(4.0, 0.2)])
+    assert (found.value, found.uncertainty) == pytest.approx((1.6, 1 / 125**0.5))
+    assert _weighed([]) is None
