@@ -183,3 +183,8 @@ def test_uncertain_readings_find_the_gap_that_exact_ones_have(size):
     assert read.verdict is Verdict.FAILS
     assert read.smoothed is None
     assert read.residual.uncertainty < 0.03
+
+
+def test_insets_count_from_the_largest_radius_wherever_they_were_measured_from():
+    mate = find_middle([(z, c + 0.7) for z, c in TOOTH])
+    assert (mate.mid_depth.value, mate.step.value) == pytest.approx((5.0, 4.0), abs=1e-5)

@@ -114,6 +114,13 @@ def test_what_an_instance_leaves_out_is_usual() -> None:
             id="a fourth stage",
         ),
         pytest.param(
+            # C is a kerf away from A, but a cut below it at 29 - 2 would run through the last of A's 28.
+            [band(0, 60, part("A", 0, 0), part("C", 42, 29))],
+            instance("AC"),
+            "no cut from edge to edge",
+            id="a row a kerf too low",
+        ),
+        pytest.param(
             [band(0, 40, part("A", 0, 0), part("B", 5, 30))],
             instance("AB", stages=2),
             "not freed in 2 stages",
