@@ -210,6 +210,12 @@ def test_the_combs_of_a_row_stand_up_from_a_broken_edge() -> None:
         assert comb.is_valid
         assert comb.bounds == close((0.0, -depth, 70.0, depth))
         assert comb.area == close(70 * 2 * depth - notches * depth)
+    assert flat.spans is not None
+    assert upright.spans is not None
+    # Notches begin 10 - 0.1 from the end, 20 apart; those of the other piece leave a finger from 10.1 to 19.9.
+    assert [(one.start, one.end) for one in flat.spans.above] == [close((9.9, 20.1)), close((20.1, 29.9))]
+    assert [(one.start, one.end) for one in flat.spans.below] == [close((9.9, 49.9))]
+    assert [(one.start, one.end) for one in upright.spans.above] == [close((0, 10.1)), close((10.1, 19.9))]
 
 
 def test_work_for_a_row_of_fingers() -> None:
