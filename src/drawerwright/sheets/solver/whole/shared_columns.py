@@ -273,7 +273,8 @@ class SharedColumns:
         group = self._classes[number]
         kind = self._kinds[group.transposed, width]
         stack = offers[group.transposed][kind].stack(group.height)
-        return replace(stack, kind=self._sources[group.transposed][0] + kind)
+        first = self._sources[group.transposed][0]
+        return replace(stack, kind=first + kind) if first else stack
 
     def _offer(self, place: int, stack: Stack) -> bool:
         if not stack.elements or (place, stack) in self._stacks:
