@@ -91,8 +91,8 @@ def test_text_says_where_the_scale_is_from(
 @pytest.mark.parametrize(
     ("arguments", "words"),
     [
-        (["--flat", "plain.png"], "--dpi"),
-        (["--flat", "broken.png"], "broken"),
+        (["--flat", "plain.png"], "give its dpi"),
+        (["--flat", "broken.png"], "damaged"),
         (["--flat", "words.png"], "PNG, JPEG, TIFF or WebP"),
         (["--upright", "flat.png"], "looks like a flat piece"),
         (["--flat", "flat.png", "--dpi", "9"], "not 9"),

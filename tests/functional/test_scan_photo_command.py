@@ -63,6 +63,10 @@ def test_a_camera_tells_that_it_is_one_and_its_lens() -> None:
     """Source: Exif 2.3, tags 33434 and 41989 (from memory)."""
     head = picture_head("photo", exif_jpeg(np.zeros((40, 50), np.uint8), 26))
     assert (head.is_photo, head.focal_35, head.width) == (True, 26, 50)
+    few = exif_jpeg(np.zeros((40, 50), np.uint8), 26).replace(
+        struct.pack("<H", 33434), struct.pack("<H", 270)
+    )
+    assert picture_head("cut smaller by a program", few).is_photo
 
 
 def test_a_photo_on_the_sheet_is_read_and_one_without_is_told_of_it(

@@ -162,9 +162,15 @@ def test_a_picture_without_the_sheet_is_no_photo_of_it() -> None:
     assert flatten_photo(rng.integers(0, 255, (500, 600, 3), dtype=np.uint8)) is None
 
 
+def test_a_slice_as_high_as_a_board_is_a_slip() -> None:
+    """Source: common practice, no source: a slice is 4 to 10 mm high."""
+    with pytest.raises(InvalidValueError, match="stands 55 mm above the sheet"):
+        flatten_photo(np.zeros((900, 1200), np.uint8), slice_height=Estimate(55.0, 0.3))
+
+
 def test_without_the_thickness_a_photo_tells_no_size() -> None:
     """Source: geometry; how high the slice stands is not known well enough."""
     flat = flatten_photo(photo(TRUTH, LOOK, Shot(stand=(0.0, 0.0, 300.0))).pixels, focal_35=38.0)
     assert flat is not None
-    with pytest.raises(InvalidValueError, match="--thickness"):
+    with pytest.raises(InvalidValueError, match="by caliper as well"):
         read_section(flat.picture, is_flat=True, per_mm=flat.per_mm, instrument=flat.instrument)

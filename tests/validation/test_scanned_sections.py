@@ -100,7 +100,7 @@ def test_any_picture_is_read_as_well_as_it_says() -> None:
 def test_the_thickness_by_caliper_sets_the_scale_where_the_file_says_none() -> None:
     """Source: what was drawn."""
     made = picture(TRUTH, plain(Look(dpi=280, seed=4, length=27)))
-    with pytest.raises(InvalidValueError, match="--dpi"):
+    with pytest.raises(InvalidValueError, match="give its dpi"):
         read(made, per_mm=None)
     reading = read(made, per_mm=None, thickness=Estimate(TRUTH.thickness, 0.02))
     assert reading.scale.source is ScaleSource.THICKNESS

@@ -15,7 +15,7 @@ from drawerwright.basics.typed_lengths import parse_length
 from drawerwright.job.file.cutters import middle_of
 from drawerwright.job.file.editing import get_value
 from drawerwright.job.file.entry_paths import EntryPath, value_at
-from drawerwright.job.file.entry_types import written_estimate
+from drawerwright.job.file.entry_types import parse_estimate, written_estimate
 from drawerwright.job.file.file_units import FileUnit
 from drawerwright.job.file.job_entries import set_in_mm
 from drawerwright.job.file.model import MOST_POINTS
@@ -151,6 +151,30 @@ def with_points(text: str, points: str, uncertainty: str, place: EntryPath) -> s
     return _with_entries(
         text, place, {"profile": None, "points": rounded, "profile_uncertainty": known, **follow}
     )
+
+
+def with_measures(text: str, mid_depth: str, step: str, slope: str, place: EntryPath) -> str:
+    """A job file's text with mid depth, step and slope of a cutter instead of a profile.
+
+    Args:
+        text: of the job file.
+        mid_depth, step: as `written_estimate` writes them (mm).
+        slope: in degrees.
+        place: where the text has the cutter.
+
+    Raises:
+        InvalidValueError: one cannot be read.
+    """
+    entries: dict[str, Any] = dict.fromkeys(("profile", "points", "profile_uncertainty"))
+    for name, typed in (("mid_depth", mid_depth), ("step", step)):
+        entries[name] = written_estimate(parse_estimate(typed, parse_length, usual=usual.PROFILE_INSET))
+    try:
+        entries["slope"] = round(float(slope), 1)
+    except ValueError:
+        raise InvalidValueError(
+            phrase("a slope is a number of degrees, not {given!r}", given=slope)
+        ) from None
+    return _with_entries(text, place, entries)
 
 
 def without_points(text: str, job: Job | None, place: EntryPath) -> str:

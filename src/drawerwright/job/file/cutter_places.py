@@ -27,6 +27,11 @@ class CutterPlace:
         """Whether it stands under its name."""
         return len(self.path) > 1
 
+    @property
+    def sent(self) -> str:
+        """What a form calls it: nothing where it is the only one, whose usual name differs with the language."""
+        return self.name if self.is_one_of_several else ""
+
 
 def cutter_places(data: Any) -> tuple[CutterPlace, ...]:
     """The cutters of a job file's entries, in their order; the only one even where nothing is said of it yet."""

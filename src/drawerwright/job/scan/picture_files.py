@@ -35,8 +35,8 @@ SQUARE = 2e-4
 
 @dataclass(frozen=True, slots=True)
 class PictureHead:
-    """What a picture's file says of itself; `dpi` across and along, None where it does not say. A photo has an exposure
-    time; `focal_35`: of its lens, as on film of 35 mm."""
+    """What a picture's file says of itself; `dpi` across and along, None where it does not say. A photo has a camera's
+    tags; `focal_35`: of its lens, as on film of 35 mm."""
 
     kind: str
     width: int
@@ -332,14 +332,17 @@ def _page(content: bytes, order: str, start: int) -> dict[int, float]:
     return found
 
 
-EXIF_PAGE, EXPOSURE_TIME, FOCAL_35 = 34665, 33434, 41989
-"""Tags of a camera (Exif 2.3; from memory)."""
+EXIF_PAGE, FOCAL_35 = 34665, 41989
+CAMERAS = frozenset({33434, 33437, 34855, 37386, FOCAL_35})
+"""Tags of a camera: exposure time, aperture, sensitivity, focal length, and that as on film of 35 mm (Exif 2.3; from
+memory)."""
 
 
 def _camera(tags: dict[int, float]) -> tuple[bool, Mm | None]:
-    """Whether a camera took it, and the focal length that it tells (mm)."""
+    """Whether a camera took it, and the focal length that it tells (mm). A program that cuts a photo smaller may leave
+    only a few of a camera's tags."""
     focal = tags.get(FOCAL_35, 0.0)
-    return EXPOSURE_TIME in tags, focal if 8 <= focal <= 400 else None
+    return bool(CAMERAS & tags.keys()), focal if 8 <= focal <= 400 else None
 
 
 def _tagged_dpi(tags: dict[int, float]) -> tuple[float, float] | None:

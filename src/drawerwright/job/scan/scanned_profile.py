@@ -8,14 +8,33 @@ from drawerwright.basics.errors import DrawerwrightError, InvalidValueError
 from drawerwright.basics.lengths import Mm
 from drawerwright.basics.phrases import Phrase, phrase
 from drawerwright.basics.uncertain import Estimate
+from drawerwright.job.file.entry_types import written_estimate
 from drawerwright.job.scan.hand_changes import stretch_words
 from drawerwright.job.scan.picture_files import TakenWith, read_picture
-from drawerwright.job.scan.scanning import PictureGiven, agreement_words, scan_pictures
+from drawerwright.job.scan.scanning import PictureGiven, ScannedCut, agreement_words, scan_pictures
 from drawerwright.job.scan.shown_section import data_uri, in_own_process, left_out_words, shown_section
 from drawerwright.joints.mating import mating
 from drawerwright.joints.profile import Point
 from drawerwright.joints.registry import USUAL
 from drawerwright.joints.scan.by_hand import edits_in
+
+
+@dataclass(frozen=True, slots=True)
+class StraightProfile:
+    """Mid depth and step (mm), and the slope (degrees), as a picture tells them."""
+
+    mid_depth: Estimate
+    step: Estimate
+    slope: float
+
+    @property
+    def entries(self) -> dict[str, str]:
+        """The same as a job file has it."""
+        return {
+            "mid_depth": written_estimate(self.mid_depth),
+            "step": written_estimate(self.step),
+            "slope": f"{self.slope:.1f}",
+        }
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,6 +48,8 @@ class ScannedProfile:
     remarks: tuple[Phrase, ...]
     doubts: tuple[Phrase, ...]
     is_flat: bool
+    straight: StraightProfile | None = None
+    """What was measured of the profile; None where it is curved, and its points tell more."""
 
     @property
     def stretches(self) -> tuple[tuple[str, Phrase, Phrase], ...]:
@@ -85,4 +106,12 @@ def _read(
         (*left_out_words(reading), *agreement_words([reading])),
         cut.doubts,
         reading.is_flat,
+        None if reading.is_curved else _straight(cut),
     )
+
+
+def _straight(cut: ScannedCut) -> StraightProfile | None:
+    mid_depth, step, slope = (cut.measures[name] for name in ("mid_depth", "step", "slope"))
+    if mid_depth is None or step is None or slope is None:
+        return None
+    return StraightProfile(mid_depth.estimate, step.estimate, slope.value)

@@ -81,6 +81,9 @@ class SectionReading:
     left_out: tuple[LeftOut, ...]
     doubts: tuple[Phrase, ...]
     seen: SeenSection | SeenMitre
+    is_curved: bool = False
+    """Whether the profile is no straight slope between two straight walls, so that its points tell more than mid depth,
+    step and slope."""
 
 
 def read_section(
@@ -137,7 +140,7 @@ def read_section(
             measures[name] = Measured(value / scale.per_mm, own, value / scale.per_mm * share)
     if scale.source is ScaleSource.THICKNESS and thickness is not None:
         measures["thickness"] = Measured(thickness.value, thickness.uncertainty)
-    points, doubt = _profile_points(seen, scale, instrument.wobble)
+    points, doubt = _profile_points(seen, scale, instrument.wobble, measures)
     curve = _curve(seen, scale)
     if curve is not None:
         line, scatter = curve
@@ -161,6 +164,7 @@ def read_section(
         _left_out(seen),
         (*instrument.doubts, *doubts, *_doubts(seen, measures, scale, instrument)),
         seen,
+        curve is not None,
     )
 
 
@@ -217,12 +221,15 @@ def _in_pixels(seen: SeenSection) -> dict[str, tuple[float, float]]:
 
 
 def _profile_points(
-    seen: SeenSection, scale: PictureScale, wobble: Mm
+    seen: SeenSection, scale: PictureScale, wobble: Mm, measures: Mapping[str, Measured]
 ) -> tuple[tuple[tuple[Mm, Mm], ...], Mm]:
-    """Points of the cut wall from the top down, thinned to means of neighbours, and the uncertainty of an inset."""
+    """Points of a straight profile from the top down, on the lines that were fitted, at the depths of what was seen;
+    and by how much that scatters about an inset."""
     faces = seen.faces
-    top, deep = (float(faces.values[faces.index(name)]) for name in "AD")
-    depths, insets, scatters = [], [], []
+    top = float(faces.values[faces.index("A")])
+    mid, step, slope = (measures[name].value for name in ("mid_depth", "step", "slope"))
+    rise = math.tan(math.radians(min(max(slope, 1.0), 89.0)))
+    depths, scatters = [], []
     for name in "DLS":
         kept = seen.slope.kept if name == "L" else faces.lines[name].kept
         z, w = turned_back(faces, *in_frame(seen.notch, seen.points[name].points[kept]))
@@ -230,13 +237,10 @@ def _profile_points(
         pieces = max(1, min(12, len(order) // 4))
         for part in np.array_split(order, pieces):
             if len(part):
-                depths.append(float(z[part].mean() - top) / scale.per_mm)
-                insets.append(float(w[part].mean() - deep) / scale.per_mm)
+                depths.append(max(float(z[part].mean() - top) / scale.per_mm, 0.0))
                 scatters.append(float(np.std(w[part])) / math.sqrt(len(part)))
-    least = min(insets)
-    points = sorted((max(depth, 0.0), inset - least) for depth, inset in zip(depths, insets, strict=True))
-    doubt = math.hypot(float(np.median(scatters)) / scale.per_mm, wobble)
-    return tuple(points), doubt
+    points = tuple((z, min(max(step / 2 + (z - mid) * rise, 0.0), step)) for z in sorted(depths))
+    return points, math.hypot(float(np.median(scatters)) / scale.per_mm, wobble)
 
 
 def _curve(seen: SeenSection, scale: PictureScale) -> tuple[Row, float] | None:
@@ -304,7 +308,7 @@ def _doubts(
             count=seen.beside,
         )
     if seen.shadow > DEEP_SHADOW:
-        yield shadow_words()
+        yield shadow_words(instrument)
     if seen.softness > MOST_SOFTNESS and not instrument.is_photo:
         yield phrase(
             "the cut's edges are softer than the others, as burned or frayed ones are, which may be deeper than they "
@@ -331,12 +335,23 @@ def _doubts(
         yield phrase("the outline is not quite that of a test piece: check it.")
     for name in LENGTHS[:2]:
         if measures[name].uncertainty > (LITTLE_IN_PHOTO if instrument.is_photo else LITTLE):
-            yield phrase("the picture shows little: a finer scan, or a second slice, would tell more.")
+            if instrument.is_photo:
+                yield phrase(
+                    "the photo tells little: a thinner slice, the camera straight above its middle and higher up, or a "
+                    "second photo would tell more."
+                )
+            else:
+                yield phrase("the picture shows little: a finer scan, or a second slice, would tell more.")
             break
 
 
-def shadow_words() -> Phrase:
+def shadow_words(instrument: Instrument) -> Phrase:
     """What is said where a shadow blurs the wood's edge."""
+    if instrument.is_photo:
+        return phrase(
+            "beside the wood lies something darker, its side or a shadow: photograph the slice from straight above its "
+            "middle, higher up, in light from all around."
+        )
     return phrase(
         "a shadow beside the wood blurs its edge: cover the slice with something black, and scan again."
     )

@@ -53,7 +53,7 @@ def read_mitre(
     """
     seen = read_parts(picture, lambda part: _seen(part, is_flat, instrument.walls))[0]
     scale, doubts = settled_scale(seen.thickness, per_mm, source, thickness, instrument)
-    return _measured(seen, scale, doubts, thickness, bit_height, instrument.wobble)
+    return _measured(seen, scale, [*instrument.doubts, *doubts], thickness, bit_height, instrument)
 
 
 def _seen(part: Cutout, is_flat: bool, walls: SeenWalls | None) -> SeenMitre:
@@ -74,11 +74,12 @@ def _measured(
     doubts: list[Phrase],
     thickness: Estimate | None,
     bit_height: Estimate | None,
-    wobble: Mm,
+    instrument: Instrument,
 ) -> SectionReading:
+    wobble = instrument.wobble
     shaded = SHADOW_SHIFT / scale.per_mm if seen.shadow > DEEP_SHADOW else 0.0
     if shaded:
-        doubts = [*doubts, shadow_words()]
+        doubts = [*doubts, shadow_words(instrument)]
     points, scatter = thinned(seen.profile, scale.per_mm)
     thick = seen.thickness[0] / scale.per_mm
     points = _run_out(seen, points, scale.per_mm, thick)

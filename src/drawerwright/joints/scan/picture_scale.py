@@ -44,10 +44,7 @@ def settled_scale(
     """
     if instrument.is_photo and thickness is None:
         raise InvalidValueError(
-            phrase(
-                "a photo alone gives the scale too roughly: give the piece's thickness by caliper with "
-                "--thickness, or in its field"
-            )
+            phrase("a photo alone gives the scale too roughly: give the piece's thickness by caliper as well")
         )
     by_dpi = None if per_mm is None else PictureScale(per_mm, instrument.share, source)
     by_thickness = None
@@ -74,8 +71,7 @@ def settled_scale(
     if by_dpi is None and by_thickness is None:
         raise InvalidValueError(
             phrase(
-                "the file does not state its dots per inch: give --dpi, or the piece's thickness by "
-                "caliper with --thickness"
+                "the file does not state its dots per inch: give its dpi, or the piece's thickness by caliper"
             )
         )
     if by_dpi is not None and not THICKNESSES[0] < seen[0] / by_dpi.per_mm < THICKNESSES[1]:
@@ -83,7 +79,7 @@ def settled_scale(
             raise InvalidValueError(
                 phrase(
                     "at {dpi:.0f} dpi the piece would be {thickness} thick, which no stock is: give the dpi that it "
-                    "was scanned at with --dpi, or its thickness by caliper with --thickness",
+                    "was scanned at, or its thickness by caliper",
                     dpi=by_dpi.per_mm * INCH,
                     thickness=millimetres(seen[0] / by_dpi.per_mm, ".1f"),
                 )

@@ -13,7 +13,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from drawerwright.basics.lengths import Mm
+from drawerwright.basics.errors import InvalidValueError
+from drawerwright.basics.lengths import Mm, millimetres
+from drawerwright.basics.phrases import phrase
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.joints.scan import pixels
 from drawerwright.joints.scan.camera import Lens, fit_camera, possible_stands
@@ -31,6 +33,8 @@ from drawerwright.joints.scan.side_walls import seen_walls
 
 USUAL_SLICE = Estimate(7.0, 2.5)
 """How high a slice is that nobody has measured (mm, assumed)."""
+SLICES: tuple[Mm, Mm] = (1.0, 30.0)
+"""A height outside these is a slip (common practice, no source)."""
 MOST_FINE = 40.0
 EDGE_TO_SPREAD = 2.0
 """How many standard deviations of the blur an edge's width is, as it is measured: 0.8 times the square root of 2 pi."""
@@ -66,8 +70,19 @@ def flatten_photo(
         focal_35: the lens's focal length as the file tells it (mm, compared by 35 mm film).
 
     Raises:
-        InvalidValueError: marks are hidden or cut off, or the photo is tilted, too small or badly lit.
+        InvalidValueError: marks are hidden or cut off, or the photo is tilted, too small or badly lit; no slice is so
+            high.
     """
+    if slice_height is not None and not SLICES[0] <= slice_height.value <= SLICES[1]:
+        raise InvalidValueError(
+            phrase(
+                "a slice that stands {height} above the sheet was given, and slices are {least:g} to {most:g} mm high: "
+                "check the decimal point and the unit",
+                height=millimetres(slice_height.value, "g"),
+                least=SLICES[0],
+                most=SLICES[1],
+            )
+        )
     grey = pixels.grey(picture)
     codes = np.array([np.array(mark.squares, np.uint8) for mark in MARKS])
     found = pixels.find_marks(grey, codes, RIGHT_DIFFERENCES // 3)

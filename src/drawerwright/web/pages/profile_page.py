@@ -33,6 +33,8 @@ if TYPE_CHECKING:
     from drawerwright.job.measured_cutter import ReadProfile
 
 LONGEST_POINTS = 200_000
+MEASURES = ("mid_depth", "step", "slope")
+"""What is kept of a picture whose profile is straight."""
 
 
 async def find(request: Request) -> Response:
@@ -109,20 +111,24 @@ def profile_look(found: ReadProfile, reader: Preferences) -> dict[str, Any]:
 
 
 async def use(request: Request) -> Response:
-    """Keep points as the profile of a cutter of the job; or, without points, keep what they were found to mean."""
+    """Keep points as the profile of a cutter of the job, or the measures that a picture tells; or, without either, what
+    its points were found to mean."""
     form = await request.form(max_files=0, max_fields=6)
     points = str(form.get("points", ""))[:LONGEST_POINTS]
     doubt, cutter = (str(form.get(name, ""))[:80] for name in ("uncertainty", "cutter"))
-    return taken(await asyncio.to_thread(_use, request, points, doubt, cutter), form)
+    measures = {name: str(form[name])[:80] for name in MEASURES if name in form}
+    return taken(await asyncio.to_thread(_use, request, points, doubt, cutter, measures), form)
 
 
-def _use(request: Request, points: str, doubt: str, cutter: str) -> Response:
-    from drawerwright.job.measured_cutter import with_points, without_points
+def _use(request: Request, points: str, doubt: str, cutter: str, measures: Mapping[str, str]) -> Response:
+    from drawerwright.job.measured_cutter import with_measures, with_points, without_points
 
     shop = shop_of(request)
     job = shop.jobs.load(job_id_of(request))
     place = cutter_place(job_text.data_of(job.text), cutter).path
-    if points.strip():
+    if len(measures) == len(MEASURES):
+        text, note = with_measures(job.text, **measures, place=place), phrase("cutter by its picture")
+    elif points.strip():
         text, note = with_points(job.text, points, doubt, place), phrase("cutter by its profile")
     else:
         text = without_points(job.text, job_text.job_of(job.text), place)
