@@ -98,9 +98,9 @@ def _own_names() -> list[str]:
 def _is_english(text: str) -> bool:
     rest = text
     for name in _own_names():
-        rest = rest.replace(name, "")
+        rest = rest.replace(name, "#")  # where a value may stand, and no word
     return bool(TELL_TALE.search(rest)) or any(
-        words in text and pattern.search(text) for words, pattern in english_patterns()
+        words in rest and pattern.search(rest) for words, pattern in english_patterns()
     )
 
 
