@@ -55,6 +55,15 @@ def test_the_first_divided_carcase_is_the_one_that_the_job_has() -> None:
     assert next_item("openings", [], {"banks": [part]})["opening"] == next_item("openings", [], {})["opening"]
 
 
+@pytest.mark.parametrize(
+    "items", [[], [{"length": 800, "width": 300, "on_hand": 2, "label": "beside the saw"}]]
+)
+def test_a_new_offcut_is_in_no_plan_before_it_is_counted(items: list[dict[str, object]]) -> None:
+    """Its size is nobody's yet."""
+    assert next_item("offcuts", items, {})["on_hand"] == 0
+    assert "on_hand" not in next_item("sheets", items, {})
+
+
 JOB_IN_USUAL_STOCK = """\
 format: 1
 job: Under-mounted

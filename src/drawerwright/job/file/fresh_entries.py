@@ -99,8 +99,10 @@ def next_item(
     `say` puts that name into the reader's language.
     """
     first = FIRST[unit_of(data)]
-    if name in ("sheets", "offcuts"):
-        return _next_sheet(items, first[str(name)])
+    if name == "sheets":
+        return _next_sheet(items, first["sheets"])
+    if name == "offcuts":  # not planned before somebody says that it is there
+        return {**_next_sheet(items, first["offcuts"]), "on_hand": 0}
     if name == "lengths":
         return dict(first["lengths"])
     if name == "openings" and not items:
