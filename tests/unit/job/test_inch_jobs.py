@@ -197,6 +197,52 @@ def test_a_file_that_says_its_unit_is_not_asked() -> None:
     assert not _doubts(INCHES)
 
 
+def _unlikely(text: str) -> list[tuple[str, str]]:
+    found = draft_findings(draft_job(read_job(text)))
+    return [(f.where, f"{f.text} {f.remedy}") for f in found if f.code == "unit-unlikely"]
+
+
+@pytest.mark.parametrize(
+    ("good", "slip", "where", "meant"),
+    [
+        ("width: 12", "width: 305", "boxes[1].outer.width", "305 mm"),
+        ("mid_depth: 0.222", "mid_depth: 5.65", "cutter.mid_depth", "5.65 mm"),
+    ],
+)
+def test_millimetres_in_a_file_in_inches_are_asked_about(
+    good: str, slip: str, where: str, meant: str
+) -> None:
+    assert good in INCHES
+    assert not _unlikely(INCHES)
+    ((found, said),) = _unlikely(INCHES.replace(good, slip))
+    assert found == where
+    assert f"Did you mean {meant}?" in said
+
+
+def test_inches_in_a_file_in_millimetres_are_asked_about() -> None:
+    ((where, said),) = _unlikely(METRIC.replace("length: 2440", "length: 96"))
+    assert where == "stock.half.sheets[1].length"
+    assert "Did you mean 96 in?" in said
+    assert not _unlikely(METRIC.replace("length: 2440", "length: 96 mm"))
+
+
+def test_a_whole_file_in_the_other_unit_is_asked_about_once() -> None:
+    with pytest.raises(FaultyInputError) as refused:
+        read_job(INCHES.replace("units: in", "units: mm"))
+    told = [fault for fault in refused.value.found if "taken as mm" in fault.message]
+    assert [fault.field for fault in told] == ["units"]
+    assert "units: in" in told[0].message
+
+
+def test_a_slip_of_the_unit_is_named_beside_the_faults_that_it_makes() -> None:
+    """What is 0.47 in thick cannot be 12 in thick nominally: the cause is named, not only what follows from it."""
+    with pytest.raises(FaultyInputError) as refused:
+        read_job(INCHES.replace("nominal: 1/2", "nominal: 12"))
+    told = {fault.field: fault.message for fault in refused.value.found}
+    assert set(told) == {"stock.half.nominal", "stock.half.measured"}
+    assert "Did you mean 12 mm?" in told["stock.half.nominal"]
+
+
 def test_nothing_is_nothing_in_any_unit() -> None:
     found = _doubts(METRIC.replace("trim: 0.25", "trim: 0"))
     assert "machine.saw.trim" not in [where for where, _text in found]

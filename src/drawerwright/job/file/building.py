@@ -12,7 +12,7 @@ from functools import lru_cache
 
 from drawerwright.basics.errors import FaultyInputError, InvalidValueError
 from drawerwright.basics.lengths import Mm, millimetres
-from drawerwright.basics.phrases import phrase
+from drawerwright.basics.phrases import joined, phrase
 from drawerwright.basics.told_lengths import SizeWords
 from drawerwright.drawers.box import DrawerBox
 from drawerwright.drawings.label_grids import LabelGrid
@@ -31,7 +31,7 @@ from drawerwright.job.file.opening_maker import OpeningMaker, part_of_copy
 from drawerwright.job.file.parting import PartingRules
 from drawerwright.job.file.reading import Builder, Document, check_whole, field_name, in_file_order
 from drawerwright.job.file.runner_sheets import RunnerMaker
-from drawerwright.job.file.unit_doubts import unit_findings
+from drawerwright.job.file.unit_doubts import unit_findings, unlikely_units
 from drawerwright.job.job import Job
 from drawerwright.joints.plain_cuts import LearntJoint
 from drawerwright.joints.readings import FitRange
@@ -96,8 +96,12 @@ def job_of(document: Document) -> Job:
     except FaultyInputError as error:  # what a bank lacks because nothing is like it is not said again
         lacking = tuple(field_name(entry[:2]) for entry, _fault in likes)
         others = (fault for fault in error.found if not fault.field.startswith(lacking or ("\0",)))
+        units = (
+            document.fault(found.entry, joined((found.text, found.remedy), " "))
+            for found in unlikely_units(document.whole, model.JobFile)
+        )
         raise FaultyInputError(
-            in_file_order([*(fault for _entry, fault in likes), *others]), error.locations
+            in_file_order([*(fault for _entry, fault in likes), *units, *others]), error.locations
         ) from None
     except InvalidValueError as error:  # of values that only show together that they cannot be meant
         raise FaultyInputError((document.fault(error.entry, str(error)),)) from None
@@ -295,7 +299,11 @@ class _Builder(Builder):
             labels=self.labels,
             learnt_joints=self.learnt_joints,
             sag_limit=SagLimit(**entries.sag.model_dump()),
-            doubts=(*unit_findings(self.document.data, model.JobFile), *self.open_openings),
+            doubts=(
+                *unlikely_units(self.document.whole, model.JobFile),
+                *unit_findings(self.document.data, model.JobFile),
+                *self.open_openings,
+            ),
         )
         self._check_fences(job)
         if self.faults:

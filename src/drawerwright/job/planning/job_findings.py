@@ -39,8 +39,9 @@ def draft_findings(draft: JobDraft) -> tuple[Finding, ...]:
     found: list[Finding] = [*job.doubts]
     for stock in dict.fromkeys(part.stock for part in draft.parts):
         found += about(stock_findings(stock), _drawers_of(stock, draft), stock.name)
-    for stock in job.stock.values():
-        if (slip := thickness_slip(stock)) is not None:
+    asked = {doubt.entry for doubt in job.doubts if doubt.code == "unit-unlikely"}
+    for name, stock in job.stock.items():
+        if ("stock", name, "nominal") not in asked and (slip := thickness_slip(stock)) is not None:
             found += about([slip], _drawers_of(stock, draft), stock.name)
     for bank in job.banks:
         drawers = draft.drawers_of(bank)
