@@ -146,6 +146,7 @@ def test_check_reports_all_faults_and_writes_nothing(
     assert "'wide'" in said
     assert "cutter.step" in said
     assert f"{job}:" in said
+    assert said.splitlines()[-1].startswith("Mend these, then check again")
     assert [path.name for path in tmp_path.iterdir()] == ["job.yaml"]
     assert main(["plan", str(job), "--out", str(tmp_path / "out")]) == 2
     assert not (tmp_path / "out").exists()

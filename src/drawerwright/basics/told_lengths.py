@@ -71,4 +71,6 @@ class SizeWords:
 
 
 DOUBT_EXAMPLE = RoughLength("5.65 ± 0.05", "0.222 ± 0.002")
-"""A measure with its uncertainty, as somebody might write it."""
+"""A measure of a cutter with its uncertainty, as somebody might write it."""
+GAUGE_EXAMPLE = RoughLength("0 ± 0.05", "0 ± 0.002")
+"""The same for how far a gauge is off."""

@@ -137,10 +137,11 @@ def main(argv: Sequence[str] | None = None) -> int:
 
 
 def _told(error: DrawerwrightError, args: argparse.Namespace) -> str:
-    """An error in the unit of the job at hand, or of the command; a faulty file tells its own faults."""
+    """An error in the unit of the job at hand, or of the command, with its notes; a faulty file tells its own
+    faults."""
     text = str(error) if isinstance(error, FaultyInputError) or not error.args else error.args[0]
     unit = getattr(args, "shown_in", None) or LengthStyle(getattr(args, "units", "mm"))
-    return unit.say(text)
+    return "\n".join((unit.say(text), *getattr(error, "__notes__", ())))
 
 
 def _own_fault(error: Exception, args: argparse.Namespace, argv: Sequence[str] | None) -> int:

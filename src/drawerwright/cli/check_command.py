@@ -6,6 +6,7 @@ import argparse
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from drawerwright.basics.errors import FaultyInputError
 from drawerwright.basics.phrases import plural
 from drawerwright.cli.exits import done_with
 
@@ -13,7 +14,7 @@ if TYPE_CHECKING:
     from drawerwright.job.job import Job
 
 NAME = "check"
-SUMMARY = "check a job file: list every fault with line and field; write nothing"
+SUMMARY = "check a job file: list its faults with line and field; write nothing"
 EXAMPLE = "drawerwright check examples/music-school.yaml"
 
 
@@ -39,7 +40,13 @@ def run(args: argparse.Namespace) -> int:
     from drawerwright.job.planning.job_findings import draft_findings
     from drawerwright.job.planning.job_plan import open_job
 
-    job = open_job(args.job)
+    try:
+        job = open_job(args.job)
+    except FaultyInputError as error:
+        error.add_note(
+            "Mend these, then check again: what hangs on them could not be looked at, nor the drawers."
+        )
+        raise
     print(f"{args.job}: no faults; {_counts(job)}")
     findings = draft_findings(draft_job(job))
     for finding in grouped(findings):

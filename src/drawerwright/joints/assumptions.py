@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from drawerwright.basics.findings import Finding, Severity
 from drawerwright.basics.lengths import assumed_doubt
 from drawerwright.basics.phrases import joined, phrase
-from drawerwright.basics.told_lengths import DOUBT_EXAMPLE
+from drawerwright.basics.told_lengths import DOUBT_EXAMPLE, RoughLength
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.statements import Statement
@@ -15,11 +15,6 @@ from drawerwright.joints.table import RouterTable
 
 Measure = tuple[str, Estimate]
 """A measure in the words of the shop, and what is known of it (mm)."""
-
-
-def measures_of(cutter: Cutter, table: RouterTable) -> tuple[Measure, ...]:
-    """Everything that settings rest on and that a shop can state."""
-    return (*cutter_measures(cutter), *gauge_measures(table))
 
 
 def cutter_measures(cutter: Cutter) -> tuple[Measure, ...]:
@@ -50,8 +45,10 @@ def assumption_words(measures: Iterable[Measure]) -> str:
     return joined(assumed, ", ") if assumed else ""
 
 
-def assumption_findings(measures: Iterable[Measure], where: str) -> tuple[Finding, ...]:
-    """A note about everything that is only assumed."""
+def assumption_findings(
+    measures: Iterable[Measure], where: str, example: RoughLength = DOUBT_EXAMPLE
+) -> tuple[Finding, ...]:
+    """A note about everything that is only assumed, with an example of one such measure."""
     words = assumption_words(measures)
     if not words:
         return ()
@@ -64,15 +61,15 @@ def assumption_findings(measures: Iterable[Measure], where: str) -> tuple[Findin
                 "no uncertainty given for these; the usual is assumed: {assumed}.",
                 assumed=words,
             ),
-            phrase(
-                "Add how well you know each, for instance {example}; ± 0 means exact.", example=DOUBT_EXAMPLE
-            ),
+            phrase("Add how well you know each, for instance {example}; ± 0 means exact.", example=example),
         ),
     )
 
 
-def exact_findings(measures: Iterable[Measure], where: str) -> tuple[Finding, ...]:
-    """A note about everything that is stated as exact, which no test cut can change."""
+def exact_findings(
+    measures: Iterable[Measure], where: str, example: RoughLength = DOUBT_EXAMPLE
+) -> tuple[Finding, ...]:
+    """A note about everything that is stated as exact, which no test cut can change; the same example."""
     exact = [what for what, known in measures if known.uncertainty == 0]
     if not exact:
         return ()
@@ -85,8 +82,6 @@ def exact_findings(measures: Iterable[Measure], where: str) -> tuple[Finding, ..
                 "stated as exact (± 0), so no test cut can change it: {exact}.",
                 exact=joined(exact, ", "),
             ),
-            phrase(
-                "If it is not exact, add how well you know it, for instance {example}.", example=DOUBT_EXAMPLE
-            ),
+            phrase("If it is not exact, add how well you know it, for instance {example}.", example=example),
         ),
     )

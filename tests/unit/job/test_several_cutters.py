@@ -181,7 +181,7 @@ def test_what_is_assumed_of_the_gauges_is_said_once() -> None:
     assert "mid depth" in assumed[SMALL]
     assert "gauge" not in assumed[SMALL]
     assert LARGE not in assumed
-    assert "height gauge" in assumed["the machines"]
+    assert "height gauge" in assumed["gauges and calipers"]
 
 
 def test_gauges_are_nobody_s_concern_where_no_cutter_is_set_by_them() -> None:

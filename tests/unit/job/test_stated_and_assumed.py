@@ -107,16 +107,16 @@ def test_the_first_advice_is_to_say_how_well_it_is_known() -> None:
 
 
 def test_a_job_says_what_it_only_assumes() -> None:
-    (finding,) = (
+    """Each example is of the measures it is about: a mid depth as a gauge's error would ruin the job."""
+    cutter, gauges = (
         one for one in draft_findings(draft_job(read_job(job_text()))) if one.code == "uncertainty-assumed"
     )
-    for words in (
-        "the mid depth ± 0.08 mm",
-        "the fence scale ± 0.1 mm",
-        "dialling in ± 0.03 mm",
-        "zero ± 0.02 mm",
-    ):
-        assert words in finding.text
+    assert "the mid depth ± 0.08 mm" in cutter.text
+    assert "5.65 ± 0.05" in cutter.remedy
+    for words in ("the fence scale ± 0.1 mm", "dialling in ± 0.03 mm", "zero ± 0.02 mm"):
+        assert words in gauges.text
+    assert "0 ± 0.05" in gauges.remedy
+    assert gauges.where == "gauges and calipers"
     assert "uncertainty-assumed" not in [one.code for one in draft_findings(draft_job(read_job(EXACT)))]
 
 
@@ -148,15 +148,16 @@ def test_a_trial_says_what_it_assumes_and_what_no_cut_can_change() -> None:
     codes = [
         one.code for one in trial_findings(trial("mid_depth: 5.65, step: 3.45", "", "readings: {roof: 3.3}"))
     ]
-    assert codes == ["uncertainty-assumed"]
+    assert codes == ["uncertainty-assumed"] * 2
     exact = trial(
         "mid_depth: 5.65 ± 0, step: 3.45 ± 0",
         TABLE.format(gauge="0 ± 0", repeat="0"),
         "readings: {roof: 3.3}",
     )
-    (finding,) = trial_findings(exact)
-    assert finding.code == "stated-as-exact"
-    assert "the mid depth, the step, the height gauge, the fence scale, dialling in" in finding.text
+    found = trial_findings(exact)
+    assert {finding.code for finding in found} == {"stated-as-exact"}
+    ends = [finding.text.split(": ")[1] for finding in found]
+    assert ends == ["the mid depth, the step.", "the height gauge, the fence scale, dialling in."]
 
 
 def test_what_was_learnt_is_marked_and_what_nothing_bears_on_is_not() -> None:

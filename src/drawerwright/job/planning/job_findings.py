@@ -10,6 +10,7 @@ from drawerwright.basics.findings import Finding, Severity, about
 from drawerwright.basics.lengths import millimetres
 from drawerwright.basics.names import names_in_row, places_in_row
 from drawerwright.basics.phrases import joined, phrase, plural
+from drawerwright.basics.told_lengths import GAUGE_EXAMPLE
 from drawerwright.drawers.carcase_findings import carcase_findings
 from drawerwright.drawers.drawer_findings import bank_findings, drawer_findings
 from drawerwright.drawers.pull_findings import pull_findings
@@ -141,18 +142,16 @@ def _stale_lessons(where: str) -> Finding:
 
 
 def _assumptions(job: Job) -> list[Finding]:
-    """What is only assumed; where several cutters share the gauges, these are told apart from the cutters."""
+    """What is only assumed of each cutter, and of the gauges and calipers that they share."""
     cutters = [cutter.cutter for cutter in job.cutters_in_use]
     if (
         not cutters
     ):  # Only the settings of a self-mating cutter, and their odds, rest on how well gauges are known.
         return []
     shared = (*gauge_measures(job.table), (phrase("the calipers' zero"), job.calipers_zero))
-    if len(cutters) == 1:
-        return [*assumption_findings((*cutter_measures(cutters[0]), *shared), cutters[0].name)]
     return [
         *(found for cutter in cutters for found in assumption_findings(cutter_measures(cutter), cutter.name)),
-        *assumption_findings(shared, phrase("the machines")),
+        *assumption_findings(shared, phrase("gauges and calipers"), GAUGE_EXAMPLE),
     ]
 
 

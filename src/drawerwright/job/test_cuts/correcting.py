@@ -9,6 +9,7 @@ from typing import Any
 from drawerwright.basics.findings import Finding
 from drawerwright.basics.lengths import LengthStyle, Mm
 from drawerwright.basics.phrases import phrase
+from drawerwright.basics.told_lengths import DOUBT_EXAMPLE, GAUGE_EXAMPLE
 from drawerwright.basics.uncertain import Estimate
 from drawerwright.job.file.file_units import in_unit
 from drawerwright.job.file.model import JobFile
@@ -19,7 +20,12 @@ from drawerwright.job.test_cuts.goes_home import HomeQuestion, home_finding, hom
 from drawerwright.job.test_cuts.lessons import lessons
 from drawerwright.job.test_cuts.quarrels import quarrel_words
 from drawerwright.job.test_cuts.trial_reading import Trial, corner_wanted
-from drawerwright.joints.assumptions import assumption_findings, exact_findings, measures_of
+from drawerwright.joints.assumptions import (
+    assumption_findings,
+    cutter_measures,
+    exact_findings,
+    gauge_measures,
+)
 from drawerwright.joints.chances import Odds
 from drawerwright.joints.correction import Correction, correct, first_cut, worth_reading
 from drawerwright.joints.joint import joint_of
@@ -105,8 +111,13 @@ def next_cut_words(correction: Correction, questions: Sequence[HomeQuestion] = (
 
 def trial_findings(trial: Trial) -> tuple[Finding, ...]:
     """What is doubtful about a trial beside its readings."""
-    measures = measures_of(trial.cutter, trial.table)
-    return (*assumption_findings(measures, trial.name), *exact_findings(measures, trial.name))
+    known = (cutter_measures(trial.cutter), DOUBT_EXAMPLE), (gauge_measures(trial.table), GAUGE_EXAMPLE)
+    return tuple(
+        finding
+        for findings in (assumption_findings, exact_findings)
+        for measures, example in known
+        for finding in findings(measures, trial.name, example)
+    )
 
 
 def correction_data(trial: Trial, correction: Correction) -> dict[str, Any]:
