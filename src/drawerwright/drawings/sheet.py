@@ -67,6 +67,8 @@ DETAILS = 0.85
 LONG = 1.3
 """A sheet longer than so many times its width gets a page that lies on its side."""
 KEY_SIZE: Mm = 2.4
+ON_SCREEN = 1.05
+"""How much longer small lettering becomes where a screen sets each letter to whole pixels."""
 KEY: Mm = 140.0
 """How wide the key may become below a narrower sheet."""
 NUMBER: Mm = 1.9
@@ -222,7 +224,7 @@ class _SheetView:
         lines: list[str] = []
         for words in self.notes:
             longer = f"{lines[-1]}; {words}" if lines else words
-            if lines and text_width(longer, size) <= width:
+            if lines and text_width(longer, size) * ON_SCREEN <= width:
                 lines[-1] = longer
             else:
                 lines.append(words)
