@@ -60,9 +60,9 @@ class ProgressLines:
         self._is_new = False
 
     def step(self, done: int, count: int) -> None:
-        """Say how many questions are answered, and of how many at the most."""
+        """Say how many plans are tried, and of how many at the most."""
         self._known = None
-        self._say(f"{done} of {count} questions answered")
+        self._say(f"{done} of {count} plans tried")
 
     def _say(self, line: str) -> None:
         now = time.monotonic()

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from rich.console import Console
 
 from drawerwright.basics.findings import Finding, grouped
-from drawerwright.basics.lengths import LengthStyle
+from drawerwright.basics.lengths import LengthStyle, fixed
 from drawerwright.basics.phrases import Phrase, plural
 from drawerwright.cli.tables import Listing, terminal
 from drawerwright.job.job import Job
@@ -258,7 +258,7 @@ def _saved(saving: float, *, in_money: bool) -> str:
 
 
 def _sheets(count: float) -> str:
-    return f"{count:.0f} sheet" if abs(count) == 1 else f"{count:.0f} sheets"
+    return f"{fixed(count, 0)} sheet" if abs(count) == 1 else f"{fixed(count, 0)} sheets"
 
 
 def print_within_stock(found: WithinStock, on_hand: int | None, console: Console | None = None) -> None:

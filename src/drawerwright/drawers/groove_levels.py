@@ -27,7 +27,7 @@ class GrooveLevels:
     def words(self) -> Phrase:
         """As it stands on the drawing."""
         return phrase(
-            "front: groove {front} above its lower edge; sides: {sides} ({drawers})",
+            "Front: groove {front} above its lower edge; sides: {sides} ({drawers})",
             front=millimetres(self.front, ".1f"),
             sides=millimetres(self.sides, ".1f"),
             drawers=names_in_row(self.drawers),

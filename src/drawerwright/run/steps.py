@@ -269,13 +269,13 @@ class _Writer:
         for parts in settings.values():
             groove = parts[0].groove
             assert groove is not None
-            drawers = {part.drawer for part in parts}
+            fronts = {part.drawer for part in parts if part.kind is PartKind.FRONT}
             work = CutGrooves(
                 groove.height,
                 groove.width,
                 groove.depth,
                 tuple(map(self._groove_pass, parts)),
-                tuple(each for each in levels if not drawers.isdisjoint(each.drawers)),
+                tuple(each for each in levels if not fronts.isdisjoint(each.drawers)),
             )
             self._add(
                 groove_title(groove, is_only=len(settings) == 1),

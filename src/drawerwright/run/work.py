@@ -209,8 +209,8 @@ class GroovePass:
 
 @dataclass(frozen=True, slots=True)
 class CutGrooves:
-    """All grooves at one setting: near side above the lower edge, width, depth. `levels` are those of its drawers whose
-    fronts are grooved at another height than their sides."""
+    """All grooves at one setting: near side above the lower edge, width, depth. `levels` are those of its fronts
+    that are grooved at another height than the sides of their drawers."""
 
     height: Mm
     width: Mm

@@ -34,7 +34,7 @@ def test_a_log_hears_now_and_then_how_far_the_questions_are(
         clock.now += 2
         lines.step(done, 8)
     said = capsys.readouterr()
-    assert said.err.splitlines() == ["3 of 8 questions answered", "6 of 8 questions answered"]
+    assert said.err.splitlines() == ["3 of 8 plans tried", "6 of 8 plans tried"]
     assert said.out == ""
 
 
@@ -55,7 +55,7 @@ def test_a_terminal_is_told_each_time_and_how_to_stop(
     lines.step(1, 2)
     assert capsys.readouterr().err.splitlines() == [
         "box: best 149, at least 74.5, 2 s (Ctrl-C to stop and use the best so far)",
-        "1 of 2 questions answered",
+        "1 of 2 plans tried",
     ]
 
 

@@ -107,8 +107,8 @@ def test_two_groove_heights_are_said_with_the_drawers_that_have_them() -> None:
     boxes = [replace(BOX, name=name, front_below=reach) for name, reach in below.items()]
     first, last = groove_levels(part for box in boxes for part in assemble(box).parts)
     assert first.drawers == ("A1", "A2", "A3", "A5")
-    assert first.words == "front: groove 17.0 mm above its lower edge; sides: 9.0 mm (A1–A3, A5)"
-    assert last.words == "front: groove 21.0 mm above its lower edge; sides: 9.0 mm (A6)"
+    assert first.words == "Front: groove 17.0 mm above its lower edge; sides: 9.0 mm (A1–A3, A5)"
+    assert last.words == "Front: groove 21.0 mm above its lower edge; sides: 9.0 mm (A6)"
 
 
 @pytest.mark.parametrize("depth", [12.08, 14.0])

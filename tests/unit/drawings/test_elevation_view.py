@@ -103,8 +103,8 @@ def test_bottoms_lie_where_the_drawers_have_them(count: int) -> None:
 def test_two_groove_heights_are_written_on_it() -> None:
     drawn = bank(3, style=FrontStyle.LIPPED)
     words = " ".join(text.text for text in draw_elevation(drawn, assembled(drawn)).texts)
-    assert "front: groove 11.0 mm above its lower edge; sides: 10.0 mm (C1, C2)" in words
-    assert "front: groove 17.0 mm above its lower edge; sides: 10.0 mm (C3)" in words
+    assert "Front: groove 11.0 mm above its lower edge; sides: 10.0 mm (C1, C2)" in words
+    assert "Front: groove 17.0 mm above its lower edge; sides: 10.0 mm (C3)" in words
     assert "groove" not in " ".join(text.text for text in draw_elevation(drawn).texts)
 
 

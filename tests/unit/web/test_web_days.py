@@ -43,7 +43,7 @@ def link(page: str, words: str) -> str:
 def answer(client: TestClient, address: str) -> str:
     """What is asked in the background, once it is there."""
     until = time.monotonic() + PLANNED_SECONDS
-    while "questions answered" in (text := said(client.get(address).text)):
+    while "plans tried" in (text := said(client.get(address).text)):
         assert time.monotonic() < until
     return text
 

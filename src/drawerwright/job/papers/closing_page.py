@@ -79,6 +79,6 @@ def _assumed(plan: JobPlan) -> Iterator[tuple[str, str]]:
     yield phrase("Printed lengths: true to some {share:g} %", share=100 * PAPER_TRUE), usual
     if plan.job.banks:
         yield (
-            phrase("Boards of the carcase and its plinth in the views: usual sizes"),
-            phrase("no job states them"),
+            phrase("Boards of the carcase and its plinth in the views: usual sizes, as a job states none"),
+            usual,
         )

@@ -200,8 +200,12 @@ def _money(cost: float | None) -> str:
 
 
 def money_words(amount: float) -> Phrase:
-    """An amount of money in any currency, with two decimals."""
-    return Phrase("{amount:.2f}", {"amount": amount})
+    """An amount of money in any currency, with two decimals.
+
+    >>> str(money_words(-56.0))
+    '−56.00'
+    """
+    return Phrase("−{amount:.2f}" if amount < 0 else "{amount:.2f}", {"amount": abs(amount)})
 
 
 def _sheets(plan: JobPlan) -> Iterator[ShoppingLine]:

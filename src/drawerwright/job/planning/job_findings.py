@@ -106,20 +106,21 @@ def _edge_findings(draft: JobDraft) -> list[Finding]:
 
 def _mended_as_one(findings: Iterable[Finding]) -> list[Finding]:
     """What is mended by one change, as the lips of several fronts that are all too large for one cutter, said once, of
-    the first of them; what is said in the same words anyway stays as it is."""
-    alike: dict[tuple[str, Severity, str], list[Finding]] = {}
+    the first of them, whatever else is wrong with it; what is said in the same words anyway stays as it is."""
+    alike: dict[tuple[Severity, str], list[Finding]] = {}
     for finding in findings:
-        alike.setdefault((finding.code, finding.severity, str(finding.remedy)), []).append(finding)
+        alike.setdefault((finding.severity, str(finding.remedy) or finding.code), []).append(finding)
     told: list[Finding] = []
     for first, *others in alike.values():
         if not others or any(other.text == first.text for other in others):
             told += [first, *others]
             continue
-        where = places_in_row([other.where for other in others])
+        places = [where for where in dict.fromkeys(other.where for other in others) if where != first.where]
+        likewise = [phrase("Likewise: {places}.", places=places_in_row(places))] if places else []
         told.append(
             replace(
                 first,
-                text=joined([first.text, phrase("Likewise: {places}.", places=where)], " "),
+                text=joined([first.text, *likewise], " "),
                 drawers=tuple(dict.fromkeys(name for each in (first, *others) for name in each.drawers)),
             )
         )
