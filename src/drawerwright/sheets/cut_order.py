@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
+from copy import copy
 from dataclasses import dataclass, field
 from typing import TypeAlias
 
@@ -37,7 +38,7 @@ Groups: TypeAlias = list[tuple[CutKind, list[int]]]
 
 def fewest_settings(cuts: Sequence[OrderedCut], free: Sequence[int]) -> Groups:
     """All cuts in groups of one setting each; `free` are the places of those that wait for no other."""
-    start = _Way(cuts)
+    start = _Way(_Cuts(cuts))
     for place in free:
         start.free_at(place)
     start.make_what_waits_for_nothing()
@@ -47,42 +48,59 @@ def fewest_settings(cuts: Sequence[OrderedCut], free: Sequence[int]) -> Groups:
         following: dict[object, _Way] = {}
         for way in ways:
             for kind in way.next_kinds():
-                further = way.copy()
+                further = way.branch()
                 further.make(kind)
                 further.make_what_waits_for_nothing()
-                following.setdefault(further.state, further)
+                following.setdefault(further.made, further)
         ways = sorted(following.values(), key=_Way.promise)[:most]
     return best.groups
+
+
+class _Cuts:
+    """What is the same on every way: of each cut what is made with it, and what that frees for other settings."""
+
+    def __init__(self, cuts: Sequence[OrderedCut]) -> None:
+        self.kinds = [cut.kind for cut in cuts]
+        self.stages = [cut.stage for cut in cuts]
+        self.others = [tuple(n for n in cut.frees if cuts[n].kind != cut.kind) for cut in cuts]
+        self._same = [[n for n in cut.frees if cuts[n].kind == cut.kind] for cut in cuts]
+        self._together: dict[int, tuple[int, ...]] = {}
+
+    def together(self, place: int) -> tuple[int, ...]:
+        """A cut, what it frees for the same setting, and so on."""
+        if place not in self._together:
+            found = [place]
+            for each in found:  # grows as it is gone through
+                found += self._same[each]
+            self._together[place] = tuple(found)
+        return self._together[place]
 
 
 class _Way:
     """What has been cut so far, and what lies ready."""
 
-    def __init__(self, cuts: Sequence[OrderedCut]) -> None:
+    def __init__(self, cuts: _Cuts) -> None:
         self.cuts = cuts
-        self.ready: dict[CutKind, list[int]] = {}
+        self.made = 0
+        """The same for two ways that have made the same cuts: of a setting they can only have made more or fewer. A bit
+        stands for each cut."""
+        self.ready: dict[CutKind, tuple[int, ...]] = {}
         self.stages: dict[CutKind, int] = {}
-        self.waiting = Counter(cut.kind for cut in cuts)
+        self.waiting = Counter(cuts.kinds)
         self.groups: Groups = []
 
-    def copy(self) -> _Way:
+    def branch(self) -> _Way:
         """The same once more, to go on otherwise."""
-        other = _Way(())
-        other.cuts = self.cuts
-        other.ready = {kind: list(places) for kind, places in self.ready.items()}
+        other = copy(self)
+        other.ready = dict(self.ready)
         other.stages = dict(self.stages)
-        other.waiting = Counter(self.waiting)
+        other.waiting = self.waiting.copy()
         other.groups = list(self.groups)
         return other
 
     @property
     def is_done(self) -> bool:
         return not self.ready
-
-    @property
-    def state(self) -> object:
-        """The same for two ways that have made the same cuts: of a setting they can only have made more or fewer."""
-        return frozenset((kind, *sorted(places)) for kind, places in self.ready.items())
 
     def promise(self) -> tuple[int, int]:
         """How many settings there will be at the least, and how many cuts still wait."""
@@ -91,23 +109,23 @@ class _Way:
 
     def free_at(self, place: int) -> None:
         """A piece is free: ready is its cut, and what that frees for the same setting."""
-        kind, at_hand = self.cuts[place].kind, [place]
-        stage = self.cuts[place].stage
-        self.stages[kind] = min(self.stages[kind], stage) if kind in self.ready else stage
-        while at_hand:
-            place = at_hand.pop()
-            self.ready.setdefault(kind, []).append(place)
-            self.waiting[kind] -= 1
-            at_hand += [after for after in self.cuts[place].frees if self.cuts[after].kind == kind]
+        kind, stage = self.cuts.kinds[place], self.cuts.stages[place]
+        at_hand = self.cuts.together(place)
+        if kind in self.ready:
+            self.stages[kind] = min(self.stages[kind], stage)
+            self.ready[kind] += at_hand
+        else:
+            self.stages[kind], self.ready[kind] = stage, at_hand
+        self.waiting[kind] -= len(at_hand)
 
     def make(self, kind: CutKind) -> None:
         """Make all cuts of a setting that lie ready."""
         together = sorted(self.ready.pop(kind))
         self.groups.append((kind, together))
         for place in together:
-            for after in self.cuts[place].frees:
-                if self.cuts[after].kind != kind:
-                    self.free_at(after)
+            self.made |= 1 << place
+            for after in self.cuts.others[place]:
+                self.free_at(after)
 
     def make_what_waits_for_nothing(self) -> None:
         """The lowest stage first, then crosscuts, then the longest; what is ripped after routing last."""

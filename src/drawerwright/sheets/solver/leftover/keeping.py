@@ -68,11 +68,9 @@ class _Keeping:
     @property
     def _is_patient(self) -> bool:
         """The more may be gained, the longer the wait."""
-        share = 1 - self.left / self._all.ceiling
+        share = min((1 - self.left / self._all.ceiling) ** 2, MOST_PATIENCE)
         waited = now() - self._better_at
-        return not self._watch.is_over() and waited < max(
-            LEAST_PATIENCE, self._seconds * min(share**2, MOST_PATIENCE)
-        )
+        return not self._watch.is_over() and waited < max(LEAST_PATIENCE, self._seconds * share)
 
     def _take(self, sheets: Sequence[FilledSheet]) -> None:
         self.sheets, self.left = list(sheets), best_left(self._task, sheets, self._worth)
