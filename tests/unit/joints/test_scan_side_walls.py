@@ -108,3 +108,24 @@ def test_what_cannot_be_told_is_in_doubt() -> None:
     """Source: a side as light as the sawn face looks like more of it, a black one like none: one step in all."""
     assert side_added(fall(3.0, 1.0, 1.0)[0], OFFSETS, 3.0, 0.3, 1.0)[1] > 1.0
     assert side_added(fall(3.0, 0.6, 1.0)[0], OFFSETS, 3.0, 0.3, 1.0)[1] < 0.4
+
+
+def test_a_light_ply_with_a_glue_line_behind_it_is_no_strip() -> None:
+    """Source: the error function. The edge's own ply is a fifth lighter than the next, 5 pixels behind it, and the glue
+    between them darker; a strip 2 pixels wide and a quarter as light stands before it."""
+    blur = 1.5
+    offsets = np.arange(-9.0, 9.01, 0.25)
+
+    def seen(x: np.ndarray) -> np.ndarray:
+        def rest(edge: float) -> np.ndarray:
+            return np.array([0.5 * math.erfc(away / blur / math.sqrt(2)) for away in x - edge])
+
+        own = rest(0.0) - rest(-5.0)
+        glue = rest(-5.0) - rest(-6.5)
+        return 1.2 * own + 0.8 * glue + 1.0 * rest(-6.5) + 0.3 * (rest(2.0) - rest(0.0))
+
+    fine = np.arange(-1.0, 3.0, 0.001)
+    half = float(fine[int(np.argmin(np.abs(seen(fine) - 0.6)))])
+    found, doubt = side_added(seen(offsets + half), offsets, 2.9, 0.8, blur)
+    assert abs(found - half) < 1.5 * doubt
+    assert found < 2.0  # four pixels, give or take a half, where no ply is thought of

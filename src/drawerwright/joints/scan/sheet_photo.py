@@ -43,7 +43,7 @@ LEAST_SPREAD = 0.5
 PRINTED = 0.002
 """Standard uncertainty of the scale of what a printer prints, across and along (assumed; it is off by more at times,
 which the check bars on the sheet show)."""
-PHOTO_WOBBLE: Mm = 0.01
+PHOTO_WOBBLE: Mm = 0.006
 """Standard uncertainty of a single face's place from paper that is not flat, and from the lens (assumed)."""
 INSIDE: Mm = 2.0
 """So much of the dark field is left out along its edge."""
