@@ -95,8 +95,8 @@ def read_picture(name: str, content: bytes, taken: TakenWith = NOTHING_KNOWN) ->
     if head.width * head.height > MOST_PIXELS:
         raise InvalidValueError(
             phrase(
-                "{name}: {width} by {height} pixels are more than the {most:.0f} million that are unpacked: cut the "
-                "picture to the piece, or scan at 300 or 600 dpi",
+                "{name}: {width} by {height} pixels are more than the {most:.0f} million that are unpacked: crop a "
+                "scan to the piece or scan at 300 or 600 dpi, set a camera to fewer pixels",
                 name=name,
                 width=head.width,
                 height=head.height,
@@ -228,7 +228,8 @@ _HEIC = (b"heic", b"heix", b"hevc", b"mif1", b"msf1", b"avif")
 
 def _too_many_bytes(name: str, size: int) -> str:
     return phrase(
-        "{name}: {size:.0f} MB are more than the {most:.0f} MB that a picture may have: cut it to the piece",
+        "{name}: {size:.0f} MB are more than the {most:.0f} MB that a picture may have: crop a scan to the "
+        "piece, set a camera to fewer pixels",
         name=name,
         size=size / 1e6,
         most=MOST_BYTES / 1e6,

@@ -52,7 +52,8 @@ def in_own_process(read: Callable[P, R], *args: P.args, **kwargs: P.kwargs) -> R
         except multiprocessing.TimeoutError:
             raise InvalidValueError(
                 phrase(
-                    "reading the picture took more than {seconds:.0f} s: cut it to the piece, or scan at 300 dpi",
+                    "reading the picture took more than {seconds:.0f} s: crop a scan to the piece or scan at "
+                    "300 dpi, set a camera to fewer pixels",
                     seconds=SECONDS,
                 )
             ) from None
