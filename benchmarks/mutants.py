@@ -51,8 +51,9 @@ from counted_runs import keep_run  # noqa: E402 - below what tells where it is
 MOST_TESTS = 1000
 MOST_SECONDS = 15.0
 """Of the tests of one mutant, by the time they took without it."""
-CPU_SECONDS = 2.0
-"""Of one test, beside three times what it took without a change: a mutant that never ends is noticed."""
+CPU_SECONDS = 12.0
+"""Of one test, beside three times what it took without a change: a mutant that never ends is noticed. What several
+tests share is made for the first of them, which need not be the one that it was made for before."""
 FIRST = 200
 """Tests that are run before others are looked at, where the program is loaded anew."""
 CONTROL = 10
@@ -212,7 +213,7 @@ def fails_anew(tests: Limited, mutant: Mutant) -> bool:
     """Whether any of the tests fails in a program loaded with a change in it, or they take more than their limits."""
 
     def work() -> int:
-        most = math.ceil(sum(some.values()))
+        most = math.ceil(sum(some.values()) - CPU_SECONDS * (len(some) - 1))
         resource.setrlimit(resource.RLIMIT_CPU, (most, most + 1))
         sys.meta_path.insert(0, Mutated(mutant))
         return run_tests(["-x", *some])
@@ -229,6 +230,8 @@ class Bench:
 
     def __init__(self, work: Callable[[Bench], None]) -> None:
         self._work = work
+        self.given_up = 0
+        """Runs that were ended because a test took too long."""
 
     @pytest.hookimpl(tryfirst=True)
     def pytest_runtestloop(self, session: pytest.Session) -> bool:
@@ -255,7 +258,9 @@ class Bench:
                     return 1
             return 0
 
-        return in_fork(work) != 0
+        code = in_fork(work)
+        self.given_up += code == -signal.SIGPROF
+        return code != 0
 
 
 @dataclass
@@ -316,8 +321,13 @@ def main() -> int:
     count.every([each for each in drawn if not each[1].function], fails_anew, None)
     inside = [each for each in drawn if each[1].function]
     bench = Bench(lambda bench: count.every(inside, bench.fails, bench))
-    run_tests(["-qq", "-s", *EVERY_TEST], [bench])
+    if run_tests(["-qq", "-s", *EVERY_TEST], [bench]) not in (
+        pytest.ExitCode.OK,
+        pytest.ExitCode.NO_TESTS_COLLECTED,
+    ):
+        return 1
     killed, tried = count.killed, count.tried
+    print(f"{bench.given_up} of them because they took too long")
     print(f"{killed} of {tried} killed ({killed / max(tried, 1):.0%}), {time.monotonic() - began:.0f} s")
     if options.keep:
         what = "small mistakes put into joints, drawers and referee (finds: not noticed)"

@@ -62,3 +62,19 @@ def test_the_ends_of_a_range_are_where_the_corner_just_fits(fence):
     cut = targets[ReadingKind.DEEPEST_CUT]
     share = 0.05 if fence is FenceRule.ONE else 0.1
     assert (cut.low, cut.high) == pytest.approx((cut.reading.value - share, cut.reading.value + share))
+
+
+def test_remedies_of_a_drawer_lock_by_hand():
+    """A roof 0.2 more than expected: the bit stands 0.2 too low, which is the play. 0.2 less: it is too high, and the
+    corner stands proud by as much, times run over rise of a slope of 55 degrees (law, 1)."""
+    right = set_corner(CUTTER, CornerGeometry(15.0, 15.0))
+    rows = {row.off: row for row in remedy_table(right, (-0.2, 0.0, 0.2))}
+    assert [(row.bit_height_change, row.fence_change_by_cut) for row in rows.values()] == [
+        (-0.2, 0.2),
+        (0.0, 0.0),
+        (0.2, -0.2),
+    ]
+    rate = math.tan(math.radians(55.0))
+    assert (rows[0.2].play, rows[0.2].proud) == pytest.approx((0.2, 0.0))
+    assert (rows[-0.2].play, rows[-0.2].proud) == pytest.approx((0.0, 0.2 * rate))
+    assert (rows[0.0].play, rows[0.0].proud) == pytest.approx((0.0, 0.0))
