@@ -150,3 +150,15 @@ def test_each_end_of_a_front_has_the_corner_of_its_own_lip() -> None:
     assert (front.bounds[0][0], front.bounds[1][0]) == (-7.0, 423.0)
     left, right = drawer[PartKind.LEFT].part, drawer[PartKind.RIGHT].part
     assert [sorted(end.corner.lip for end in side.ends) for side in (left, right)] == [[0.0, 7.0], [0.0, 3.0]]
+
+
+def test_the_frame_of_a_drawer_begins_behind_the_front_of_its_box() -> None:
+    """An applied front of 18 stands before the opening, the box's own of 16 behind it; an inset one is all there is."""
+    bank = Bank(
+        "one", "A", Opening(500, 200, 450), FrontStyle.APPLIED, EqualHeights(1), 0, Overlay(6, 6, 6),
+        Runner(RunnerKind.SIDE, side=13, top=8, bottom=4, back=3), 18, 14,
+    )  # fmt: skip
+    (place,) = bank.places()
+    assert place.origin(replace(BOX, applied=AppliedFront(board(18), 512, 212))) == (13, 16, 4)
+    (inset,) = replace(bank, style=FrontStyle.INSET, overlay=Overlay(-2, -2, -2)).places()
+    assert inset.origin(BOX) == (13, 18, 6)

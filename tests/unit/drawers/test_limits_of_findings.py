@@ -165,6 +165,8 @@ LIMITS = (
     Limit("groove-outside", lambda h: of_bottom(groove_height=h), 97.84, 97.86, Severity.STOP),
     # Under a scoop the groove's upper edge at 15.2 leaves 104 - 15.2 - 20 = 68.8; the front is 434 wide.
     Limit("scoop-too-large", scooped, 68.84, 68.86),
+    # A front that reaches 8 below has its groove that much higher, at 17 to 23.2: 118 - 23.2 - 20 = 74.8.
+    Limit("scoop-too-large", lambda d: of_drawer(replace(BOX, scoop=Scoop(120, d, 0))), 74.84, 74.86),
     Limit("scoop-too-large", lambda w: scooped(30, w), 434 - 40 + 0.08, 434 - 40 + 0.12),
     Limit("folders-too-wide", lambda s: hung(span=s), 389.08, 389.12, Severity.STOP),
     Limit("rails-far-off", lambda s: hung(span=s), 349.0, 348.9, Severity.NOTE),
