@@ -53,7 +53,7 @@ PARTS: dict[str, tuple[object, str, object]] = {
     "numbers of sheets ruled out": (_Search, "by_numbers", lambda self: None),
     "ways to cut offcuts, annealed": (_Search, "by_whole_columns", lambda self: None),
     "sheets emptied and filled anew": (Repacking, "run", lambda self, watch: None),
-    "one size alone first": (Repacking, "begin_with_one_size", lambda self, watch: None),
+    "one size alone": (Repacking, "try_one_size", lambda self, watch: None),
     "dives": (_Search, "dive", lambda self, turn: None),
     "columns made anew": (_Search, "refine", lambda self, seconds: None),
     "all columns listed": (_Search, "exhaust", lambda self, most: False),

@@ -24,14 +24,12 @@ from drawerwright.sheets.solver.whole.columns_first import SURE, ColumnsFirst, i
 
 COUNTING_SHARE, MASTER_SHARE = 0.9, 0.4
 """Shares of the time for whole columns that parts of several widths share, and of it for what parts are worth there."""
-BEFORE, FIRST_TURN, FIRST_COUNT = 0.02, 0.06, 0.25
-"""Shares of it for sheets of the first plan emptied and filled anew, before the bound is looked for, which often says
-that there is nothing to be found, and after it; and for the first count of whole columns, by which small tasks are
-done."""
-LONGER, SHORTER = 2.0, 0.5
-"""How much longer sheets are filled anew after a time that led to something better, and after one that did not."""
-ONE_SIZE_TURN, ONE_SIZE_SHARE = 1, 0.3
-"""Turn before which sheets of one size each are tried alone, and share of the time for that."""
+BEFORE, FIRST_TURN, FIRST_TURN_OF_SIZES, FIRST_COUNT = 0.02, 0.06, 0.12, 0.25
+"""Shares of it for sheets of the first plan emptied and filled anew before the bound is looked for, which often says
+that there is nothing to be found; for the first turn of that after it, longer where sizes may mix, which is found by
+chance; and for the first count of whole columns, by which small tasks are done."""
+LONGER = 2.0
+"""How much longer sheets are filled anew after a time that led to something better."""
 AT_ONCE_SHARE, AT_ONCE_SHARE_OF_LARGE = 0.2, 0.5
 """Share of it for a plan that fills one sheet after the other, where one is known, and of a large task, for which
 there is hardly time for anything better; its last sheets are then made at once."""
@@ -89,23 +87,22 @@ def _in_turns(found: BestSoFar, watch: Watch) -> tuple[bool, Master | None]:
     repacking.run(watch.within(watch.seconds * BEFORE))
     if _is_settled(found):
         return True, None
-    seconds, counting_seconds = watch.seconds * FIRST_TURN, watch.seconds * FIRST_COUNT
+    share = FIRST_TURN_OF_SIZES if repacking.has_sizes else FIRST_TURN
+    seconds, counting_seconds = watch.seconds * share, watch.seconds * FIRST_COUNT
     master = Master(found.task)
     master.add_sheets(found.best or ())
     master.generate(watch.within(watch.seconds * MASTER_SHARE).deadline, cancelled=watch.cancelled)
     found.raise_bound(master.bound)
-    counting = _Counting(found, watch, master)
-    turn, is_patient = 0, True
+    counting, is_patient = _Counting(found, watch, master), True
     while not (_is_settled(found) or watch.is_over() or (counting.is_last and not is_patient)):
-        if turn == ONE_SIZE_TURN:
-            repacking.begin_with_one_size(watch.within(watch.seconds * ONE_SIZE_SHARE))
         if is_patient:
             before = repacking.gains
+            repacking.try_one_size(watch.within(seconds))
             is_patient = repacking.run(watch.within(seconds))
-            seconds *= LONGER if repacking.gains > before else SHORTER
+            seconds *= LONGER if repacking.gains > before else 1
         if not _is_settled(found) and not counting.go_on(counting_seconds):
             return False, master
-        counting_seconds, turn = 2 * counting_seconds, turn + 1
+        counting_seconds *= 2
     return True, master
 
 

@@ -8,6 +8,7 @@ Stamm-Wilbrandt and Dueck, J. Comput. Phys. 159, 2000, pp. 139-171).
 
 from __future__ import annotations
 
+import math
 import random
 from collections import Counter
 from collections.abc import Sequence
@@ -25,6 +26,8 @@ SPREADS = (0.05, 0.1, 0.3)
 """Shares by which the values of parts differ from their areas, by chance."""
 ONE_SIZE = 0.6
 """Share of the attempts that take new sheets of one size only, where there are several."""
+NEAREST = 0.7
+"""Share of the time of all sizes alone, or of what is left of it, that goes to the one nearest to one sheet less."""
 PATIENCE = 500
 """Sheets filled anew that may lead to nothing better; as many as there were before, where these are more."""
 
@@ -39,6 +42,8 @@ class Repacking:
         self._rank = (0, 0.0)
         """What `_sheets` cost, and how full the emptiest of them is."""
         self._filled = 0
+        self._alone: list[Repacking] = []
+        """The same for each size of new sheets alone."""
         self.gains = 0
         """How often something better was found."""
 
@@ -60,17 +65,31 @@ class Repacking:
                 self._found.offer(made)
         return True
 
-    def begin_with_one_size(self, watch: Watch) -> None:
-        """Try each size of new sheets alone, where there are several: what is cheapest in the end may begin dearer."""
-        if len(self._bought) < 2:
+    @property
+    def has_sizes(self) -> bool:
+        """Whether there are several sizes of new sheets."""
+        return len(self._bought) > 1
+
+    def try_one_size(self, watch: Watch) -> None:
+        """Go on with each size of new sheets alone, where there are several: what is cheapest may begin dearer."""
+        if not self.has_sizes:
             return
-        for one in self._bought:
-            alone = replace(self._task, limits=self._limits_of(one, self._task.limits))
-            found = BestSoFar(alone, watch.within(watch.seconds / len(self._bought)), area_bound(alone))
-            found.allowed = self._found.cost - 1
-            found.offer(fill_sheets(alone, alone.areas, give_up=found.watch.is_over))
-            Repacking(found, self._dice).run(found.watch)
-            self._found.offer(found.best)
+        if not self._alone:
+            self._alone = [self._of_one_size(size) for size in self._bought]
+        self._alone.sort(key=lambda one: one._rank[1])
+        for one in self._alone:
+            is_last = one is self._alone[-1]
+            soon = watch.within(watch.seconds * (1.0 if is_last else NEAREST))
+            one._found.allowed = self._found.cost - 1
+            if one._found.best is None:
+                one._found.offer(fill_sheets(one._task, one._task.areas, give_up=soon.is_over))
+            one.run(soon)
+            self._found.offer(one._found.best)
+
+    def _of_one_size(self, size: int) -> Repacking:
+        task = replace(self._task, limits=self._limits_of(size, self._task.limits))
+        silent = self._found.watch.within(math.inf)
+        return Repacking(BestSoFar(task, silent, area_bound(task)), self._dice)
 
     def _limits_of(self, one: int, limits: Sequence[int | None]) -> tuple[int | None, ...]:
         """`limits` where no new sheets but those of size `one` may be taken."""
@@ -92,7 +111,7 @@ class Repacking:
                 held.update(dict(stack.takes))
         used = Counter(task.frames[sheet.frame].size for sheet in kept)
         limits = [None if limit is None else limit - used[size] for size, limit in enumerate(task.limits)]
-        if len(self._bought) > 1 and dice.random() < ONE_SIZE:
+        if self.has_sizes and dice.random() < ONE_SIZE:
             limits = list(self._limits_of(dice.choice(self._bought), limits))
         part = replace(
             task,

@@ -80,6 +80,7 @@ class ColumnsFirst:
         self._is_bound = True
         """Whether the programme's cost still is a bound: no counts were barred."""
         self._is_relaxed = False
+        self._until = math.inf
         self._enough: dict[Group, float] = {}
         """Divided columns that hold all parts, as far as they are known."""
         self._seconds = SECONDS_SOLVE
@@ -116,13 +117,14 @@ class ColumnsFirst:
     def step(self, known: int | None, until: float = math.inf) -> TriedCounts | None:
         """The next step towards a plan cheaper than `known`; None when time is up.
 
-        None as well soon after `until` (a reading of `clock.now`): what is begun then is brought to an end.
+        None as well soon after `until` (a reading of `clock.now`): an answer of the programme is not cut short.
         """
+        self._until = until
         if not self._is_relaxed:
             self._relax(known)
-            self._is_relaxed = True
+            self._is_relaxed = not self._is_due()
         allowed = None if known is None else known - self._task.unit
-        while not self._watch.is_over() and now() < until:
+        while not self._is_due():
             least = self._task.round_up(Fraction(self.bound * (1 - SURE)))
             if known is not None and least >= known:
                 return TriedCounts([], Counter(), True)
@@ -134,14 +136,17 @@ class ColumnsFirst:
                 return TriedCounts([], Counter(), True, known is None and self._is_bound)
             if not found.finished:
                 self._seconds *= 2
-            if found.columns and not self._teaches(found) and not self._watch.is_over():
+            if found.columns and not self._teaches(found) and not self._is_due():
                 return self._settle(found)
         return None
+
+    def _is_due(self) -> bool:
+        return now() > self._until or self._watch.is_over()
 
     def _relax(self, known: int | None) -> None:
         """Learn the rules that divided sheets and columns break, while that raises the bound below `known`."""
         for _ in range(MOST_RELAXED):
-            if self._watch.is_over():
+            if self._is_due():
                 return
             try:
                 found = self._programme.relax()
@@ -162,9 +167,9 @@ class ColumnsFirst:
                 between = [
                     (n + self._enough.get(g, 0.0)) / 2 for n, g in zip(counts, share.groups, strict=True)
                 ]
-                if not share.holds(between, self._watch.is_over):
+                if not share.holds(between, self._is_due):
                     is_new = True
-            if not share.holds(counts, self._watch.is_over):
+            if not share.holds(counts, self._is_due):
                 is_new = True
         for number, room in enumerate(self._rooms):
             columns = {width: count for (g, width), count in found.columns.items() if g == number}

@@ -81,5 +81,5 @@ def test_sheets_that_are_dearer_by_their_area_are_tried_alone() -> None:
     cheapest = min(frame.cost for frame in found.task.frames)
     dearer = max(frame.cost for frame in found.task.frames)
     found.best, found.cost = None, 2 * cheapest
-    Repacking(found, random.Random(1)).begin_with_one_size(found.watch)
+    Repacking(found, random.Random(1)).try_one_size(found.watch)
     assert found.cost == dearer < 2 * cheapest
