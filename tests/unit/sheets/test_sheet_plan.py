@@ -180,7 +180,7 @@ def test_too_few_sheets_name_what_is_left_over_and_how_many_more_would_do() -> N
             plan_sheets(problem(sizes=sizes, strips=strips), time_limit=2)
         said = str(refusal.value)
         assert "do not hold every part" in said
-        assert "10 of these 60: A1 left side, A1 right side and 58 more" in said
+        assert "10 of the 60: A1 left side, A1 right side and 58 more" in said
         assert f"{more} more would do" in said
 
 
