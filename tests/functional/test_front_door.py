@@ -329,8 +329,8 @@ def test_a_part_larger_than_the_sheets_on_hand_is_told_their_size() -> None:
     with pytest.raises(dw.DrawerwrightError) as found:
         dw.plan_sheets([dw.SheetPart("plinth", 4000, 90)], sheets, kerf=3, trim=10)
     assert str(found.value) == (
-        "plinth: 4000.0 mm × 90.0 mm fits no sheet of this stock (the largest sheet, whole, leaves 2480.0 mm × "
-        "1230.0 mm after trimming): use a larger sheet, trim less, or plan smaller parts."
+        "plinth: 4000.0 mm × 90.0 mm fits no sheet of this stock (the largest sheet, whole, leaves 2480 x 1230 "
+        "after trimming): use a larger sheet, trim less, or plan smaller parts."
     )
 
 
@@ -481,3 +481,12 @@ def test_there_are_three_examples() -> None:
         "job_to_packet",
         "one_corner",
     }
+
+
+def test_a_thickness_without_its_decimal_sign_is_asked_about() -> None:
+    """146 for 14.6: no joint for drawers is made in stock over 40 mm (common practice, no source)."""
+    found = dw.corner(dw.Cutter(mid_depth=5.65, step=3.45), flat=146, upright=14.6)
+    (slip,) = [each for each in found.findings if each.code == "thickness-unlikely"]
+    assert slip.where == "flat piece"
+    assert "14.6 mm" in slip.remedy
+    assert "14.6 mm" in str(found)

@@ -20,6 +20,7 @@ from drawerwright.joints.odds import JointOdds, joint_odds
 from drawerwright.joints.setting import ROUNDING, CornerSetting, is_one_setting
 from drawerwright.joints.table import RouterTable
 from drawerwright.joints.wanted import Wanted
+from drawerwright.wood.stock import thickness_slip
 
 
 @dataclass(frozen=True)
@@ -111,11 +112,22 @@ def settle_corner(
         length,
         tight_length,
         (
+            *_slips(wanted),
             *setting_findings(recommended, "corner"),
             *height_findings(recommended, "corner", BitHeights(wanted.fit, table)),
             *lip_findings(recommended, "corner", wanted.fit),
         ),
     )
+
+
+def _slips(wanted: Wanted) -> Iterator[Finding]:
+    """Pieces thicker than any joint is made in."""
+    for where, known in (
+        (phrase("flat piece"), wanted.flat_thickness),
+        (phrase("upright piece"), wanted.upright_thickness),
+    ):
+        if (slip := thickness_slip(known.value, where)) is not None:
+            yield slip
 
 
 def check_thicknesses(flat: Mm, upright: Mm) -> None:

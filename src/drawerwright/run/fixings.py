@@ -22,6 +22,8 @@ INCH_LENGTHS: tuple[Mm, ...] = tuple(
 )
 HELD = 0.7
 """A screw goes through the first piece and so far into the second."""
+TIMES = 3
+"""The second piece counts no thicker than so many times the first: what holds a thin one need not be longer."""
 GIVEN: Mm = 0.5
 """So much a screw gives in an ordinary hole."""
 # All of these: common practice, no source.
@@ -62,7 +64,7 @@ def screws_of(drawers: Iterable[AssembledDrawer], style: LengthStyle) -> tuple[S
             add(phrase("slid bottoms"), length, _along(box.inside_width))
         else:
             around = 2 * (_along(box.width) + _along(box.depth)) - 4
-            add(phrase("fixed bottoms"), _length(thin, 3 * thin, sold), around)
+            add(phrase("fixed bottoms"), _length(thin, TIMES * thin, sold), around)
     return tuple(Screws(tuple(purposes[length]), length, count) for length, count in counts.items())
 
 
@@ -81,5 +83,5 @@ def _along(length: Mm) -> int:
 
 def _length(through: Mm, into: Mm, sold: Sequence[Mm]) -> Mm:
     """The longest usual length that does not come out."""
-    most = through + HELD * min(into, 3 * through)
+    most = through + HELD * min(into, TIMES * through)
     return max((length for length in sold if length <= most), default=sold[0])

@@ -66,20 +66,20 @@ class Stock:
         return self.id or self.name
 
 
-def thickness_slip(stock: Stock) -> Finding | None:
-    """Stock thicker than any joint of this trade is made in: asks whether a decimal sign was left out."""
-    nominal = meant = stock.thickness.nominal
-    if nominal <= usual.THICKEST:
+def thickness_slip(thickness: Mm, where: str) -> Finding | None:
+    """Wood thicker (mm) than any joint of this trade is made in: asks whether a decimal sign was left out."""
+    meant = thickness
+    if thickness <= usual.THICKEST:
         return None
     while meant > usual.THICKEST:
         meant /= 10
     return Finding(
         "thickness-unlikely",
         Severity.WARNING,
-        phrase("stock {name}", name=stock.name),
+        where,
         phrase(
-            "{nominal} nominal: no joint for drawers is made in stock over {limit} thick.",
-            nominal=millimetres(nominal, "g"),
+            "{thickness}: no joint for drawers is made in stock over {limit} thick.",
+            thickness=millimetres(thickness, "g"),
             limit=millimetres(usual.THICKEST, "g"),
         ),
         phrase(

@@ -17,7 +17,7 @@ USUAL_SIZES: dict[FileUnit, tuple[str, str, str]] = {"mm": ("3", "5", "12"), "in
 INCH_REVEAL, INCH_GROOVE = "\n      reveal: 1/8", ", groove_depth: 1/4, groove_height: 3/8"
 INCH_TABLE = "router_table:\n    shortest_piece: 6\n    #"
 """What a file in inches says where one in millimetres leaves the usual: those are round in millimetres only."""
-GAUGES = phrase("How well you know your gauges. Until you enter something here, this is assumed:")
+GAUGES = phrase("What is assumed of your gauges wherever you state nothing:")
 
 
 def skeleton(style: LengthStyle) -> str:

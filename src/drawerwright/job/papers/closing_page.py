@@ -15,7 +15,7 @@ from drawerwright.job.papers.plan_data import REPORT_VERSION
 from drawerwright.job.papers.shopping import EDGING_LOST
 from drawerwright.job.papers.sticks_page import PAPER_TRUE
 from drawerwright.job.planning.job_plan import JobPlan
-from drawerwright.run.fixings import APART, screws_of
+from drawerwright.run.fixings import APART, HELD, TIMES, screws_of
 from drawerwright.run.gluing import LOST, SPREAD
 
 
@@ -69,8 +69,12 @@ def _assumed(plan: JobPlan) -> Iterator[tuple[str, str]]:
     if screws_of(plan.draft.assembled, plan.job.style):
         yield (
             phrase(
-                "Screws: four for an applied front, six for a wide one; along a bottom one every {apart}",
+                "Screws: four for an applied front, six for a wide one; along a bottom one every {apart}. "
+                "Length: through the first piece and up to {held} of the second, taken as no thicker than "
+                "{times} times the first",
                 apart=RoughLength(f"{APART:g} mm", "6 in"),
+                held=phrase("{percent:.0f} %", percent=100 * HELD),
+                times=TIMES,
             ),
             usual,
         )

@@ -42,7 +42,8 @@ def draft_findings(draft: JobDraft) -> tuple[Finding, ...]:
         found += about(stock_findings(stock), _drawers_of(stock, draft), stock.name)
     asked = {doubt.entry for doubt in job.doubts if doubt.code == "unit-unlikely"}
     for name, stock in job.stock.items():
-        if ("stock", name, "nominal") not in asked and (slip := thickness_slip(stock)) is not None:
+        slip = thickness_slip(stock.thickness.nominal, phrase("stock {name}", name=stock.name))
+        if slip is not None and ("stock", name, "nominal") not in asked:
             found += about([slip], _drawers_of(stock, draft), stock.name)
     for bank in job.banks:
         drawers = draft.drawers_of(bank)

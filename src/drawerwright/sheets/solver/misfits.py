@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from drawerwright.basics.errors import InvalidValueError, NoPlanError
 from drawerwright.basics.lengths import millimetres
 from drawerwright.basics.phrases import Phrase, joined, phrase
+from drawerwright.basics.told_lengths import SizeWords
 from drawerwright.sheets.blanks import LooseDemand, MatchedSet, PartDemand, StripDemand, name_of
 from drawerwright.sheets.grid import Grid
 from drawerwright.sheets.problem import SheetProblem
@@ -163,7 +164,7 @@ def _misfit(
         else phrase(
             "the largest sheet, {label}, leaves {size} after trimming",
             label=problem.sizes[largest.size].label,
-            size=_size(grid, largest.length, largest.width),
+            size=SizeWords(grid.mm(largest.length), grid.mm(largest.width)),
         )
     )
     return phrase(
