@@ -3,8 +3,8 @@ source, as is said beside their constants; the sizes that reach them are worked 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
-from dataclasses import dataclass, replace
+from collections.abc import Iterable
+from dataclasses import replace
 
 import pytest
 from test_assembly import BOX
@@ -27,6 +27,7 @@ from drawerwright.drawers.runners import Runner, RunnerKind
 from drawerwright.drawers.scoop import Scoop
 from drawerwright.drawers.tray_findings import tray_findings
 from drawerwright.joints.corner_key import Orientation
+from limits import Limit
 
 INSET = replace(OVERLAID, style=FrontStyle.INSET, overlay=Overlay(-2, -2, -2))
 CARCASE = Carcase("desk", 1020, 600, ())
@@ -114,17 +115,6 @@ def pulled(below_top: float) -> Iterable[Finding]:
         16, 14, pull=Pull(0, below_top, 5),
     )  # fmt: skip
     return pull_findings(bank, [assemble(box)])
-
-
-@dataclass(frozen=True)
-class Limit:
-    """A finding, what makes it, and two sizes: the last that is in order and the first that is not."""
-
-    code: str
-    of: Callable[[float], Iterable[Finding]]
-    good: float
-    bad: float
-    severity: Severity = Severity.WARNING
 
 
 SIDES_FLAT = replace(BOX, lip=0, orientation=Orientation.SIDES_FLAT)

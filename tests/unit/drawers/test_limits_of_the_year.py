@@ -5,7 +5,7 @@ must be left is common practice without a source, as is said beside the constant
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import pytest
 from test_assembly import BOX
@@ -25,6 +25,7 @@ from drawerwright.joints.readings import FitRange
 from drawerwright.wood.moisture import USUAL_CLIMATE, Climate
 from drawerwright.wood.stock import Stock
 from drawerwright.wood.thickness import Panel, Thickness
+from limits import Limit
 
 DRY, DAMP = USUAL_CLIMATE.range
 
@@ -191,14 +192,6 @@ def past_play(room: float) -> Iterable[Finding]:
     fit = FitRange(0.05, 0.05 + moved.at_damp + room)
     thin = replace(BOX, front=solid(14), side=solid(14), back=solid(15))
     return seasonal_corner_findings(assemble(thin), fit)
-
-
-@dataclass(frozen=True)
-class Limit:
-    code: str
-    of: Callable[[float], Iterable[Finding]]
-    good: float
-    bad: float
 
 
 LIMITS = (

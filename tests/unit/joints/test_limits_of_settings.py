@@ -3,8 +3,8 @@ follow docs/law.md; what is usual of roof, neck and lip is common practice witho
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
-from dataclasses import dataclass, replace
+from collections.abc import Iterable
+from dataclasses import replace
 
 import pytest
 
@@ -15,6 +15,7 @@ from drawerwright.joints.cutter import Cutter
 from drawerwright.joints.joint import joint_of
 from drawerwright.joints.readings import FitRange
 from drawerwright.joints.setting import CornerGeometry, CornerSetting, FenceRule, set_corner
+from limits import Limit
 
 LOCK = Cutter("drawer-lock", mid_depth=Estimate(5.5), step=Estimate(3.6))
 MITRE = Cutter("lock-mitre", mid_depth=Estimate(11.0), step=Estimate(18.0))
@@ -59,17 +60,6 @@ def test_names_on_the_section_of_a_drawer_lock() -> None:
     assert named["neck"] == close((2.6, 2.75, 5.2, 5.5, True))
     assert named["hook"] == close((5.2 + 1.8 + 1.2, 5.5 / 3, 5.6, 2.75, False))
     assert named["shoulder"] == close(((5.2 + 14) / 2, -1.0, 8.8, 2.0, True))
-
-
-@dataclass(frozen=True)
-class Limit:
-    """A finding, what makes it, the last size that is in order and the first that is not."""
-
-    code: str
-    of: Callable[[float], Iterable[Finding]]
-    good: float
-    bad: float
-    severity: Severity = Severity.WARNING
 
 
 def found(setting: CornerSetting, largest: float | None = None) -> Iterable[Finding]:
