@@ -119,3 +119,26 @@ def test_the_app_opens_the_browser_when_asked(tmp_path: Path, monkeypatch: pytes
         assert noted.read_text("utf-8") == f"{server.url}/"
     finally:
         server.stop()
+
+
+TO_TYPE = "main :is(input:not([type=hidden]), textarea, select):visible"
+
+
+@pytest.mark.parametrize("page", ["import", "text", "papers"])
+def test_a_page_on_paper_has_nothing_to_fill_in(
+    desk: Page, shared: Served, example_job: str, page: str
+) -> None:
+    desk.goto(f"{shared.url}{example_job}/{page}")
+    expect(desk.locator(TO_TYPE).first).to_be_visible(timeout=30_000)
+    desk.emulate_media(media="print")
+    expect(desk.locator(TO_TYPE)).to_have_count(0)
+
+
+def test_the_job_file_is_printed_to_its_last_line(desk: Page, shared: Served, example_job: str) -> None:
+    desk.goto(f"{shared.url}{example_job}/text")
+    text = desk.locator("#job-text").input_value()
+    desk.emulate_media(media="print")
+    printed = desk.locator("main pre")
+    expect(printed).to_be_visible()
+    assert printed.text_content() == text
+    assert printed.evaluate("printed => printed.scrollHeight <= printed.clientHeight + 1")
