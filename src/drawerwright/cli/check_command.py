@@ -43,9 +43,10 @@ def run(args: argparse.Namespace) -> int:
     try:
         job = open_job(args.job)
     except FaultyInputError as error:
-        error.add_note(
-            "Mend these, then check again: what hangs on them could not be looked at, nor the drawers."
-        )
+        if any(fault.field for fault in error.found):  # the text was read: more may hang on its entries
+            error.add_note(
+                "Mend these, then check again: what hangs on them could not be looked at, nor the drawers."
+            )
         raise
     print(f"{args.job}: no faults; {_counts(job)}")
     findings = draft_findings(draft_job(job))
