@@ -131,10 +131,10 @@ class WrittenGrams:
 
 @dataclass(frozen=True, slots=True)
 class WrittenSpread:
-    """So many grams on a square metre among the values of a phrase; ounces on a square foot for who reads inches.
+    """So many grams per square metre among the values of a phrase; ounces on a square foot for who reads inches.
 
     >>> str(WrittenSpread(180)), WrittenSpread(180).written_for(LengthStyle("in"))
-    ('180 g on a square metre', '0.59 oz on a square foot')
+    ('180 g per square metre', '0.59 oz per square foot')
     """
 
     grams: float

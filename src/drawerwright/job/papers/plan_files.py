@@ -73,13 +73,14 @@ class PlanFiles:
         """Name and content of every file of these kinds, what needs the packet last; the report, which names them all
         with the packet first, ends them."""
         named: dict[FileKind, list[str]] = {kind: [] for kind in FileKind if kind in kinds}
-        if named.keys() & FROM_THE_PACKET:
+        of_packet = [kind for kind in named if kind in FROM_THE_PACKET]
+        if of_packet:
             self._packet_in_work  # noqa: B018 - begins
         # Text at once: as data it would take ten times the memory while the packet is set.
         report = _entries(plan_report(self.plan) | dict(self.more))
-        for kind in named.keys() - FROM_THE_PACKET:
+        for kind in [kind for kind in named if kind not in FROM_THE_PACKET]:
             yield from self._made(kind, named[kind])
-        for kind in named.keys() & FROM_THE_PACKET:
+        for kind in of_packet:
             yield from self._made(kind, named[kind])
         files = [name for names in named.values() for name in names]
         yield REPORT, _in_braces([*report, *_entries({"files": [*files, REPORT]})])
