@@ -62,7 +62,7 @@ def run(args: argparse.Namespace) -> int:
         chosen[column.strip()] = name.strip()
     text = given_text(args.into, LARGEST_FILE_BYTES)
     sheets = given_sheets(args.table.name, given_bytes(args.table, LARGEST_TABLE_BYTES))
-    choice = TableChoice(chosen, args.sheet, args.numbers_in, args.stock, "--stock NAME")
+    choice = TableChoice(chosen, args.sheet, args.numbers_in, args.stock, "--stock NAME", "--numbers-in")
     found = drawers_to_take(text, sheets, choice, table=args.table.name, file=str(args.into))
     _show(found, shown_style(text))
     if found.faults:

@@ -8,12 +8,12 @@ from dataclasses import dataclass, field, replace
 from typing import Any, Literal
 
 from drawerwright.basics.errors import Fault, FaultyInputError
-from drawerwright.basics.findings import FindingGroup, grouped
-from drawerwright.basics.phrases import phrase, plain, plural
+from drawerwright.basics.findings import Finding, FindingGroup, grouped
+from drawerwright.basics.phrases import joined, phrase, plain, plural
 from drawerwright.job.file.building import read_job
 from drawerwright.job.file.editing import get_value, set_value
 from drawerwright.job.file.entry_paths import members_at, rows_at
-from drawerwright.job.file.file_units import in_unit, unit_of
+from drawerwright.job.file.file_units import UNITS, in_unit, unit_of
 from drawerwright.job.file.given_tables import GivenSheet
 from drawerwright.job.file.job_entries import shown_style
 from drawerwright.job.file.model import JobFile
@@ -27,6 +27,7 @@ from drawerwright.job.file.table_drawers import (
     TableDrawers,
     drawers_of_table,
 )
+from drawerwright.job.file.unit_doubts import doubt_of_a_table
 from drawerwright.job.job import Job
 from drawerwright.job.planning.shown_job import shown_job
 from drawerwright.run.marks import numbers_in_row
@@ -49,7 +50,8 @@ class TableChoice:
     unit: Literal["mm", "in"] | None = None
     stock: str = ""
     stock_asked: str = ""
-    """Where it is said, for messages: an option, a field."""
+    unit_asked: str = ""
+    """Where stock and unit are said, for messages: an option, a field."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,20 +142,28 @@ def drawers_to_take(
         has_cutters="cutters" in data if isinstance(data, dict) else False,
         file=table,
     )
-    taken = _Taken(text, data, found, file, table)
+    doubt = doubt_of_a_table(unit, choice.unit_asked)
+    taken = _Taken(text, data, found, file, table, doubt)
     faults = [*found.faults, *taken.faults]
     faults.sort(key=lambda fault: fault.line or 0)
     reader = shown_style(text)
     told = (replace(fault, shown_for=reader) for fault in _told_together(faults))
     return DrawersToTake(
-        taken.drawers, taken.text, tuple(told), () if faults else _new_stops(text, taken.text)
+        taken.drawers, taken.text, tuple(told), () if faults else _new_stops(text, taken.text, doubt)
     )
 
 
-def _new_stops(before: str, after: str) -> tuple[FindingGroup, ...]:
-    """What stops a job with the drawers of a table that did not stop it without them."""
-    known = {str(finding) for finding in shown_job(before).findings}
-    return grouped(each for each in shown_job(after).findings if each.stops and str(each) not in known)
+def _new_stops(before: str, after: str, doubt: Finding) -> tuple[FindingGroup, ...]:
+    """What stops a job with the drawers of a table that did not stop it without them; a slip of the unit in all of the
+    file is a doubt about the table's."""
+    known = shown_job(before).findings
+    told = {str(finding) for finding in known}
+    is_new = all(finding.entry != doubt.entry for finding in known)
+    return grouped(
+        doubt if is_new and each.entry == doubt.entry else each
+        for each in shown_job(after).findings
+        if each.stops and str(each) not in told
+    )
 
 
 def _told_together(faults: Iterable[Fault]) -> Iterator[Fault]:
@@ -175,8 +185,9 @@ class _Taken:
     by line and column of the table. What was wrong with the job before is its own matter."""
 
     def __init__(
-        self, text: str, data: Any, found: TableDrawers, file: str | None, table: str | None
+        self, text: str, data: Any, found: TableDrawers, file: str | None, table: str | None, doubt: Finding
     ) -> None:
+        self._doubt = doubt
         self._before, self._data, self._file, self._table = text, data, file, table
         self._rows_before = {name: len(rows_at(data, (name,))) for name in ("banks", "boxes")}
         self.drawers = found
@@ -222,7 +233,9 @@ class _Taken:
         for fault in faults:
             place = _ROW.fullmatch(fault.field)
             if place is None:
-                if (fault.field, str(fault.message)) not in own:
+                if fault.field == UNITS and UNITS not in {field for field, _message in own}:
+                    yield Fault(UNITS, joined([self._doubt.text, self._doubt.remedy], " "), None, self._table)
+                elif (fault.field, str(fault.message)) not in own:
                     yield Fault(fault.field, fault.message, None, self._file)
                 continue
             section, entry = place[1], place[3] or ""

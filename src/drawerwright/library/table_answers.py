@@ -52,7 +52,7 @@ def import_drawers(
     text = given_text(path, LARGEST_FILE_BYTES)
     chosen: dict[str | int, str] = {}
     chosen.update(columns or {})
-    choice = TableChoice(chosen, sheet, numbers_in, stock, "stock=...")
+    choice = TableChoice(chosen, sheet, numbers_in, stock, "stock=...", "numbers_in=...")
     found = drawers_to_take(text, _sheets(Path(table)), choice, table=Path(table).name, file=str(path))
     taken = found.taken()
     if not preview:

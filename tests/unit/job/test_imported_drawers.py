@@ -28,7 +28,8 @@ from drawerwright.job.planning.draft import draft_job
 from drawerwright.job.planning.job_plan import JobPlan, plan_job
 from drawerwright.web.reader.words import wording
 
-EXAMPLE = (Path(__file__).parents[3] / "examples" / "music-school.yaml").read_text("utf-8")
+EXAMPLES = Path(__file__).parents[3] / "examples"
+EXAMPLE = (EXAMPLES / "music-school.yaml").read_text("utf-8")
 SEED = EXAMPLE[: EXAMPLE.index("banks:")] + (
     "boxes:\n  - name: seed  # stays\n    outer: {width: 300, depth: 300, height: 100}\n    box: {all: birch15}\n"
 )
@@ -378,3 +379,20 @@ def test_words_of_the_trade_stand_for_those_of_the_job_file() -> None:
     assert fault.line == 5
     assert "slid (eingeschoben)" in str(fault)
     assert "'hinein'" in str(fault)
+
+
+def test_a_table_in_the_other_unit_does_not_blame_the_job_file() -> None:
+    """`units: mm` at the top of the file would turn the job's own inches into millimetres."""
+    inches = (EXAMPLES / "repair-bench.yaml").read_text("utf-8")
+    head = "drawer,width,depth,height,stock"
+    table = table_of_text(f"{head}\na,432,450,120,birch half\nb,612,450,180,birch half")
+    asks = TableChoice(unit_asked="--numbers-in")
+    stop = drawers_to_take(inches, [table], asks).stops[0].finding
+    faulty = table_of_text(f"{head}\na,432,450,120,birch half\nb,612,450,180,")
+    fault = next(fault for fault in drawers_to_take(inches, [faulty], asks).faults if fault.field == "units")
+    for told in (f"{stop.text} {stop.remedy}", str(fault.message)):
+        assert "taken as inches" in told
+        assert "Did you mean millimetres?" in told
+        assert "(--numbers-in)" in told
+    right = drawers_to_take(inches, [table], TableChoice(unit="mm"))
+    assert not [each for each in right.stops if each.finding.entry == ("units",)]

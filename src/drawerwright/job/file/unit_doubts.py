@@ -118,13 +118,32 @@ def _of_the_whole(found: Sequence[Finding], unit: FileUnit, other: FileUnit) -> 
         phrase(
             "{count} numbers without a unit are taken as {unit} and are far from usual: {where}.",
             count=len(found),
-            unit=unit,
+            unit=_NAMES[unit],
             where=joined([each.where for each in found], ", "),
         ),
         phrase(
             "Did you mean all of them in {inches}? Say `units: {other}` at the top of the file.",
             inches=_NAMES[other],
             other=other,
+        ),
+        entry=(UNITS,),
+    )
+
+
+def doubt_of_a_table(unit: FileUnit, asked: str) -> Finding:
+    """What is said instead of a slip of the whole file where a table brought it: the file's own lengths are right.
+
+    unit: as which its bare numbers were read; asked: where that is said for all of them.
+    """
+    return Finding(
+        "unit-unlikely",
+        Severity.STOP,
+        UNITS,
+        phrase("numbers of the table are taken as {unit} and are far from usual.", unit=_NAMES[unit]),
+        phrase(
+            "Did you mean {other}? Say so in the headings of the columns or for all of them ({asked}).",
+            other=_NAMES["in" if unit == "mm" else "mm"],
+            asked=asked,
         ),
         entry=(UNITS,),
     )

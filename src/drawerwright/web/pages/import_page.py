@@ -83,7 +83,8 @@ def _look(
             sheets = (table_of_text(typed["table"]),)
         unit = _unit(typed["numbers_in"])
         asked = _("Stock, where the table names none")
-        choice = TableChoice(columns, typed["sheet"].strip() or None, unit, typed["stock"], asked)
+        asked_unit = _("Numbers without unit are")
+        choice = TableChoice(columns, typed["sheet"].strip() or None, unit, typed["stock"], asked, asked_unit)
         found = drawers_to_take(job.text, sheets, choice)
     except (FaultyInputError, InvalidValueError) as error:
         return _page(request, typed, {"refused": str(error)}, status=422)
