@@ -128,7 +128,7 @@ def draw_sheet(
         shown_grain = () if look.is_titled else grain
         level, room = bottom - BELOW, wide(scale)
         key, low = sheet_key(
-            layout, level, room, style, shown_grain, size=look.key_size, edges=look.faces_marked
+            layout, level, room, style, shown_grain, size=look.key_size, edges=look.shows_edges(at_hand)
         )
         return [*items, *key], low
 
@@ -329,7 +329,7 @@ class _SheetView:
         named = (f"{name} · {self._size(band.length, band.width)}", name)
         ends = self.ends.get(band.family, BandEnds())
         if not self.look.faces_marked:
-            ends = replace(ends, high_end="", face_up="", are_shown=False)
+            ends = replace(ends, high_end="", face_up="", are_shown=self.look.shows_edges(self.at_hand))
         items, is_named = band_marks(corners, band.turned, ends, named, self.style, self.look.band_size)
         if not is_named:
             items += self._footnote([name], first_third(corners), Fill.WOOD, Layer.NAME)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass
 
 from drawerwright.basics.lengths import Mm
@@ -34,3 +35,7 @@ class SheetLook:
     only_at_hand: bool = False
     faces_marked: bool = True
     is_standing: bool = False
+
+    def shows_edges(self, at_hand: Collection[int]) -> bool:
+        """Whether bands show which of their edges are routed: not where they would outshine a cut that is made now."""
+        return self.faces_marked or not at_hand
