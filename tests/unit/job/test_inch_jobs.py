@@ -229,7 +229,7 @@ def test_inches_in_a_file_in_millimetres_are_asked_about() -> None:
 def test_a_whole_file_in_the_other_unit_is_asked_about_once() -> None:
     with pytest.raises(FaultyInputError) as refused:
         read_job(INCHES.replace("units: in", "units: mm"))
-    told = [fault for fault in refused.value.found if "taken as mm" in fault.message]
+    told = [fault for fault in refused.value.found if "taken as millimetres" in fault.message]
     assert [fault.field for fault in told] == ["units"]
     assert "units: in" in told[0].message
 
