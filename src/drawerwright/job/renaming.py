@@ -15,7 +15,7 @@ from drawerwright.job.drawer_renaming import with_drawers_followed
 from drawerwright.job.file.cutter_entries import call_cutter
 from drawerwright.job.file.cutter_places import cutter_place
 from drawerwright.job.file.editing import Path, rename_entry, set_value
-from drawerwright.job.file.entry_paths import rows_at, value_at
+from drawerwright.job.file.entry_paths import members_at, rows_at, value_at
 from drawerwright.job.file.reading import Document, entries_of
 from drawerwright.joints.cutter import UNNAMED
 
@@ -41,7 +41,7 @@ def rename_stock(text: str, old: str, new: str) -> str:
     """
     new = new.strip()
     data = Document(text).data
-    stock = _below(data, "stock")
+    stock = members_at(data, ("stock",))
     if old not in stock:
         raise InvalidValueError(phrase("there is no stock {name!r} any more", name=old))
     if new == old:
@@ -51,7 +51,7 @@ def rename_stock(text: str, old: str, new: str) -> str:
     if new in stock:
         raise InvalidValueError(phrase("the name {name!r} is taken: choose another", name=new))
     text = rename_entry(text, ("stock", old), new)
-    text = _with_id(text, ("stock", new), _below(stock, old), old, new)
+    text = _with_id(text, ("stock", new), members_at(stock, (old,)), old, new)
     for path in stock_places(data, old):
         text = set_value(text, path, new)
     return text
@@ -66,7 +66,7 @@ def rename_runners(text: str, old: str, new: str) -> str:
     """
     new = new.strip()
     data = Document(text).data
-    sheets = _below(data, "runners")
+    sheets = members_at(data, ("runners",))
     if old not in sheets:
         raise InvalidValueError(phrase("there is no sheet of runners {name!r} any more", name=old))
     if new == old:
@@ -132,9 +132,9 @@ def rename_cutter(text: str, old: str, new: str) -> str:
 
 def with_own_id(text: str, name: str) -> str:
     """A job file's text whose stock `name` is new and must not be taken for one that was called so once."""
-    stock = _below(Document(text).data, "stock")
-    taken = {str(_below(stock, other).get("id") or other) for other in stock if other != name}
-    if str(_below(stock, name).get("id") or name) not in taken:
+    stock = members_at(Document(text).data, ("stock",))
+    taken = {str(members_at(stock, (other,)).get("id") or other) for other in stock if other != name}
+    if str(members_at(stock, (name,)).get("id") or name) not in taken:
         return text
     number = 2
     while f"{name} {number}" in taken:
@@ -154,14 +154,7 @@ def _with_id(text: str, path: Path, entry: Mapping[Any, Any], old: str, new: str
 def stock_places(data: Any, stock: str) -> Iterator[Path]:
     """Where banks and boxes name a stock."""
     for section, places in _STOCK_IN.items():
-        rows = data.get(section) if isinstance(data, dict) else None
-        for number, row in enumerate(rows if isinstance(rows, list) else ()):
+        for number, row in enumerate(rows_at(data, (section,))):
             for place in places:
-                if _below(row, place[0]).get(place[1]) == stock:
+                if value_at(row, place) == stock:
                     yield (section, number, *place)
-
-
-def _below(data: Any, name: str) -> Mapping[Any, Any]:
-    """The entries of a section, none where it has no entries."""
-    section = data.get(name) if isinstance(data, dict) else None
-    return section if isinstance(section, dict) else {}

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING, Any
 
 from drawerwright.basics.errors import InvalidValueError
+from drawerwright.job.file.entry_paths import members_at
 from drawerwright.job.file.entry_types import parse_given
 from drawerwright.store.records import ShelfEntry
 from drawerwright.web.fields import job_text
@@ -35,7 +36,7 @@ def _lengths(
 ) -> Iterator[tuple[str, str]]:
     from drawerwright.job.test_cuts.kept_cuts import HEIGHT
 
-    kept = {**_section(data, "settings"), **data, **_section(data, "readings")}
+    kept = {**members_at(data, ("settings",)), **data, **members_at(data, ("readings",))}
     kept.setdefault(HEIGHT, data.get("block"))
     for one in (*bench.asked_about, *bench.rules, *bench.of_sections):
         if kept.get(one.name) is None:
@@ -47,8 +48,3 @@ def _lengths(
             continue
         doubt = "" if given.uncertainty is None else style.show_doubt(given.uncertainty, with_unit=False)
         yield one.field, style.typed(given.value) + (f" ± {doubt}" if doubt else "")
-
-
-def _section(data: Mapping[str, Any], name: str) -> Mapping[str, Any]:
-    section = data.get(name)
-    return section if isinstance(section, Mapping) else {}
