@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from functools import partial
 from threading import RLock
-from typing import Generic, TypeVar, overload
+from typing import TypeVar, overload
 
 Thing = TypeVar("Thing")
 Made = TypeVar("Made")
@@ -43,7 +43,7 @@ class MadeLater(Sequence[Thing]):
         return MadeLater([partial(changed, make) for make in self._makers])
 
 
-class MadeOnce(Mapping[str, Thing], Generic[Thing]):
+class MadeOnce(Mapping[str, Thing]):
     """Things by name, each made the first time it is asked for, in whatever thread, and kept.
 
     >>> MadeOnce({"one": lambda: 1, "never": lambda: 1 / 0})["one"]

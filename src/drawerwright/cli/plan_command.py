@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -15,7 +15,7 @@ from drawerwright.job.search_time import USUAL_SECONDS
 if TYPE_CHECKING:
     from drawerwright.job.job import Job
     from drawerwright.job.papers.file_kinds import FileKind
-    from drawerwright.job.planning.job_plan import JobPlan, Watcher
+    from drawerwright.job.planning.job_plan import Watcher
 
 NAME = "plan"
 SUMMARY = "plan a job: settings, parts, bands, sheets, order of work and a packet to print"
@@ -65,7 +65,7 @@ def run(args: argparse.Namespace) -> int:
     from drawerwright.job.papers.file_kinds import FileKind
     from drawerwright.job.papers.files_out import check_place, write_plan
     from drawerwright.job.papers.joint_data import comparison_data
-    from drawerwright.job.planning.job_plan import open_job
+    from drawerwright.job.planning.job_plan import open_job, plan_job
     from drawerwright.job.planning.what_if import what_if, what_if_data
     from drawerwright.job.planning.which_joint import compare_joints
     from drawerwright.job.planning.within_stock import plan_within_stock, within_stock_data
@@ -88,7 +88,7 @@ def run(args: argparse.Namespace) -> int:
         lines = ProgressLines()
         search = _search(lines, args, was_interrupted)
         counted = plan_within_stock(job, on_hand=args.on_hand, step=lines.step, **search) if within else None
-        plan = _planned(job, search) if counted is None else counted.plan
+        plan = plan_job(job, **search, **_at_once()) if counted is None else counted.plan
         found = what_if(plan, step=lines.step) if args.what_if else None
         joints = compare_joints(job, step=lines.step) if args.what_if else None
     more: dict[str, Any] = {} if found is None else {"what_if": what_if_data(found)}
@@ -109,12 +109,11 @@ def run(args: argparse.Namespace) -> int:
     return done_with(plan.findings)
 
 
-def _planned(job: Job, search: Mapping[str, Any]) -> JobPlan:
-    """The plan, the sheets of several stocks searched at once."""
-    from drawerwright.job.planning.job_plan import plan_job
+def _at_once() -> dict[str, Any]:
+    """How the sheets of several stocks are planned beside each other."""
     from drawerwright.job.planning.planner_process import plan_in_process, processors
 
-    return plan_job(job, **search, planner=plan_in_process, at_once=processors())
+    return {"planner": plan_in_process, "at_once": processors()}
 
 
 def _kinds(args: argparse.Namespace) -> frozenset[FileKind]:
@@ -132,7 +131,7 @@ def _run_days(job: Job, args: argparse.Namespace, kinds: frozenset[FileKind]) ->
     from drawerwright.job.planning.days import plan_days
 
     with interruptible() as was_interrupted:
-        plans = plan_days(job, **_search(ProgressLines(), args, was_interrupted))
+        plans = plan_days(job, **_search(ProgressLines(), args, was_interrupted), **_at_once())
     written = write_days(plans, args.out, kinds=kinds)
     print_days(job, plans)
     hint = "; print each day's packet at 100 %" if FileKind.PDF in kinds else ""

@@ -21,12 +21,13 @@ def plan_days(
     time_limit: float | None = None,
     cancelled: Callable[[], bool] | None = None,
     planner: SheetPlanner = plan_sheets,
+    at_once: int = 1,
 ) -> tuple[JobPlan, ...]:
     """One plan for each day of a job: the sheets on hand are used up, and offcuts of one day serve the next.
 
     Args:
         job: one with `days`.
-        watch, time_limit, cancelled, planner: as for `plan_job`, for each day.
+        watch, time_limit, cancelled, planner, at_once: as for `plan_job`, for each day.
 
     Raises:
         NoPlanError: the text names the day that cannot be cut.
@@ -37,7 +38,14 @@ def plan_days(
         name = phrase("{job}, day {number}", job=job.name, number=number)
         today = replace(job.only(drawers), name=name, sheet_sizes=dict(sizes), days=())
         try:
-            plan = plan_job(today, watch=watch, time_limit=time_limit, cancelled=cancelled, planner=planner)
+            plan = plan_job(
+                today,
+                watch=watch,
+                time_limit=time_limit,
+                cancelled=cancelled,
+                planner=planner,
+                at_once=at_once,
+            )
         except NoPlanError as error:
             raise NoPlanError(phrase("day {number}: {error}", number=number, error=str(error))) from None
         plans.append(plan)

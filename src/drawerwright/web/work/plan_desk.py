@@ -120,12 +120,14 @@ def _plan(work: Work[JobPlan]) -> JobPlan:
 def _plan_days(work: Work[tuple[JobPlan, ...]]) -> tuple[JobPlan, ...]:
     from drawerwright.job.file.building import read_job
     from drawerwright.job.planning.days import plan_days
+    from drawerwright.job.planning.planner_process import processors
 
     return plan_days(
         read_job(work.text),
         watch=_watcher(work),
         cancelled=work.cancelled.is_set,
         planner=_kept_sheets().plan,
+        at_once=processors(),
     )
 
 
