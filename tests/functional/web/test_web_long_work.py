@@ -96,7 +96,7 @@ def test_a_long_packet_shows_progress_and_is_stopped(desk: Page, served: Served)
 
 
 def test_an_archive_shows_that_it_is_made_and_comes_by_itself(desk: Page, served: Served) -> None:
-    path = served.add_job(trays("Some trays", 8, grain="length", seconds=0.5))
+    path = served.add_job(trays("Some trays", 24, grain="length", seconds=0.5))
     desk.goto(f"{served.url}{path}/papers")
     expect(desk.get_by_role("link", name="Download the packet")).to_be_visible(timeout=60_000)
     with desk.expect_download(timeout=60_000) as waiting:
